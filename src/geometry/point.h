@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Points, directions, boxes and rigid motions of the plane.
+ *
+ * Conventions of the whole project, said once:
+ * - lengths are millimetres, angles radians; any other unit stands in the name
+ *   (width_px, angle_deg);
+ * - x runs right, y runs down, as on a sheet of paper read from its top left;
+ * - the left normal of a curve is N = (-y', x') / |P'|, curvature
+ *   k = (P' x P'') / |P'|^3, both by the textbook formulas, so that a closed
+ *   outline of positive area (integral of x dy) has its inside on the side of
+ *   N and k > 0 where it bulges. Outlines of pieces are kept that way round;
+ * - no function returns NaN or infinity for finite input.
+ */
+#pragma once
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef struct {
+  double x, y;
+} GeoPoint;
+
+/* Empty when x0 > x1. */
+typedef struct {
+  double x0, y0, x1, y1;
+} GeoBox;
+
+/* A rigid motion: first mirrored in the x axis when flip is set, then turned
+ * by the angle whose cosine and sine are c and s, then moved by (dx, dy). */
+typedef struct {
+  double c, s, dx, dy;
+  bool flip;
+} GeoMotion;
+
+static inline GeoPoint geo_point (double x, double y) { return (GeoPoint){ x, y }; }
+static inline GeoPoint geo_add (GeoPoint a, GeoPoint b) { return (GeoPoint){ a.x + b.x, a.y + b.y }; }
+static inline GeoPoint geo_sub (GeoPoint a, GeoPoint b) { return (GeoPoint){ a.x - b.x, a.y - b.y }; }
+static inline GeoPoint geo_scale (GeoPoint a, double k) { return (GeoPoint){ a.x * k, a.y * k }; }
+/* a + k b */
+static inline GeoPoint geo_along (GeoPoint a, GeoPoint b, double k) { return (GeoPoint){ a.x + b.x * k, a.y + b.y * k }; }
+static inline GeoPoint geo_lerp (GeoPoint a, GeoPoint b, double t) { return (GeoPoint){ a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t }; }
+static inline double geo_dot (GeoPoint a, GeoPoint b) { return a.x * b.x + a.y * b.y; }
+static inline double geo_cross (GeoPoint a, GeoPoint b) { return a.x * b.y - a.y * b.x; }
+static inline double geo_norm (GeoPoint a) { return hypot (a.x, a.y); }
+static inline double geo_distance (GeoPoint a, GeoPoint b) { return hypot (a.x - b.x, a.y - b.y); }
+/* Turned a quarter from x towards y: the left normal of a direction. */
+static inline GeoPoint geo_left (GeoPoint a) { return (GeoPoint){ -a.y, a.x }; }
+/* Length 1, or (0, 0) where a is too short to have a direction. */
+static inline GeoPoint geo_unit (GeoPoint a)
+{
+  double n = hypot (a.x, a.y);
+  return n > 1e-300 ? (GeoPoint){ a.x / n, a.y / n } : (GeoPoint){ 0, 0 };
+}
+static inline bool geo_same (GeoPoint a, GeoPoint b) { return a.x == b.x && a.y == b.y; }
+/* Angle from a to b, in (-pi, pi]; 0 where either is zero. */
+static inline double geo_angle_between (GeoPoint a, GeoPoint b)
+{
+  return atan2 (geo_cross (a, b), geo_dot (a, b));
+}
+
+static inline GeoBox geo_box_empty (void) { return (GeoBox){ INFINITY, INFINITY, -INFINITY, -INFINITY }; }
+static inline bool geo_box_is_empty (GeoBox b) { return b.x0 > b.x1 || b.y0 > b.y1; }
+static inline GeoBox geo_box_add (GeoBox b, GeoPoint p)
+{
+  return (GeoBox){ fmin (b.x0, p.x), fmin (b.y0, p.y), fmax (b.x1, p.x), fmax (b.y1, p.y) };
+}
+static inline GeoBox geo_box_join (GeoBox a, GeoBox b)
+{
+  return (GeoBox){ fmin (a.x0, b.x0), fmin (a.y0, b.y0), fmax (a.x1, b.x1), fmax (a.y1, b.y1) };
+}
+static inline GeoBox geo_box_grow (GeoBox b, double d)
+{
+  return geo_box_is_empty (b) ? b : (GeoBox){ b.x0 - d, b.y0 - d, b.x1 + d, b.y1 + d };
+}
+static inline bool geo_box_meets (GeoBox a, GeoBox b)
+{
+  return a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1;
+}
+
+static inline GeoMotion geo_motion_none (void) { return (GeoMotion){ 1, 0, 0, 0, false }; }
+static inline GeoPoint geo_motion_turn (GeoMotion m, GeoPoint v)
+{
+  double y = m.flip ? -v.y : v.y;
+  return (GeoPoint){ m.c * v.x - m.s * y, m.s * v.x + m.c * y };
+}
+static inline GeoPoint geo_motion_apply (GeoMotion m, GeoPoint p)
+{
+  GeoPoint q = geo_motion_turn (m, p);
+  return (GeoPoint){ q.x + m.dx, q.y + m.dy };
+}
