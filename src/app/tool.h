@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Hand tools as state machines: (state, pointer in millimetres) -> an edit or a
+ * preview in the session. No toolkit; the table feeds them and paints what they show. */
+#pragma once
+
+#include <cairo.h>
+
+#include "app/session.h"
+#include "drawing/paint.h"
+
+typedef enum
+{
+  APP_TOOL_RESHAPE, /* r: pick, drag nodes, handles, edges, pieces */
+  APP_TOOL_DRAW,    /* d: a new outline, node by node */
+  APP_TOOL_MARK, /* m: notches on edges; with a modifier buttonholes, drill marks */
+  APP_TOOL_BASTE, /* b: pair two edges into a seam */
+  APP_TOOL_TAPE,  /* t: measure between two places, or along an edge */
+  APP_N_TOOLS
+} AppToolKind;
+
+typedef enum
+{
+  APP_MOD_SHIFT = 1 << 0, /* keep to right angles / add to the pick */
+  APP_MOD_CTRL = 1 << 1,  /* no snapping */
+  APP_MOD_ALT = 1 << 2,
+} AppMods;
+
+typedef struct
+{
+  GeoPoint at; /* table, mm */
+  double mm_per_px;
+  guint mods;
+  int presses; /* 1 click, 2 double click */
+} AppPointer;
+
+typedef struct _AppTool AppTool;
+
+AppTool *app_tool_new (AppToolKind kind, AppSession *session);
+void app_tool_free (AppTool *tool); /* what it previews is cancelled */
+AppToolKind app_tool_get_kind (const AppTool *tool);
+const char *app_tool_name (AppToolKind kind);    /* "Reshape", translated */
+const char *app_tool_hint (const AppTool *tool); /* one line: what to do next */
+
+void app_tool_hover (AppTool *tool, const AppPointer *p);
+void app_tool_press (AppTool *tool, const AppPointer *p);
+void app_tool_drag (AppTool *tool, const AppPointer *p);
+void app_tool_release (AppTool *tool, const AppPointer *p);
+/* The pointer left the table. */
+void app_tool_leave (AppTool *tool);
+typedef enum
+{
+  APP_KEY_ESCAPE,
+  APP_KEY_ENTER,
+  APP_KEY_BACKSPACE,
+  APP_KEY_SPACE
+} AppKey;
+gboolean app_tool_key (AppTool *tool, AppKey key); /* TRUE: used */
+
+/* The hang tag: what to show beside the pointer now ("front neck 203.4 mm  +3.2"), lines
+ * by \n; NULL for none. Owned by the tool. */
+const char *app_tool_get_tag (const AppTool *tool);
+/* What the tool shows of its own (rubber lines, snaps, tape), over the pieces. */
+void app_tool_paint (const AppTool *tool, cairo_t *cr,
+                     const DrawingStyle *style, double mm_per_px);
+/* "crosshair", "grab", ... a CSS cursor name. */
+const char *app_tool_get_cursor (const AppTool *tool);

@@ -1,0 +1,170 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Edits: named verbs with amounts. Each takes a pattern and gives a new one that
+ * shares what it did not touch, or NULL with an error in the sewist's words when it
+ * can't be done; the pattern given is never changed. The same calls serve the
+ * table, the panels, the command and the tests.
+ *
+ * Whoever calls owns the result. What a verb is called in the history is the
+ * caller's to say; drafting_label_* below give the usual words.
+ */
+#pragma once
+
+#include "sewing/checks.h"
+
+#define DRAFTING_ERROR (drafting_error_quark ())
+GQuark drafting_error_quark (void);
+typedef enum
+{
+  DRAFTING_ERROR_GONE,   /* what was named is not in the pattern */
+  DRAFTING_ERROR_AMOUNT, /* the amount can't be done; message says what can */
+  DRAFTING_ERROR_SHAPE,  /* the shape does not allow it */
+} DraftingError;
+
+/* --- nodes (drafting/nodes.c) ---------------------------------------------- */
+/* Moves nodes with their handles. */
+Pattern *drafting_move_nodes (const Pattern *p, guint piece, const guint *nodes,
+                              guint n_nodes, GeoPoint by, GError **error);
+Pattern *drafting_set_node (const Pattern *p, guint piece, guint node,
+                            GeoPoint to, GError **error);
+typedef enum
+{
+  DRAFTING_HANDLE_IN,
+  DRAFTING_HANDLE_OUT
+} DraftingHandle;
+/* The other handle follows as the node's kind asks: smooth keeps its length and
+ * turns, symmetric mirrors, corner leaves it. */
+Pattern *drafting_set_handle (const Pattern *p, guint piece, guint node,
+                              DraftingHandle which, GeoPoint to,
+                              GError **error);
+/* To smooth: the handles are put in one line, least turned; a node without handles
+ * is given them a third of the way to its neighbours. To corner: nothing moves. */
+Pattern *drafting_set_node_kind (const Pattern *p, guint piece, guint node,
+                                 PatternNodeKind kind, GError **error);
+/* A node on the edge at a length from its start; the curve keeps its shape
+ * exactly. new_node may be NULL. */
+Pattern *drafting_add_node (const Pattern *p, guint piece, guint edge,
+                            double at, guint *new_node, GError **error);
+/* Takes a node out; the cubic that replaces its two sides keeps ends and end
+ * tangents and comes as near the old shape as one cubic can. A node between two edges joins them. */
+Pattern *drafting_remove_node (const Pattern *p, guint piece, guint node,
+                               GError **error);
+/* Bends a cubic so that its point at t moves by the vector (least change of handles). node: the one it starts at. */
+Pattern *drafting_bend (const Pattern *p, guint piece, guint node, double t,
+                        GeoPoint by, GError **error);
+/* Straightens the side that starts at the node. */
+Pattern *drafting_straighten (const Pattern *p, guint piece, guint node,
+                              GError **error);
+
+/* --- edges (drafting/edges.c) ---------------------------------------------- */
+/* Whole edge, both its ends included. */
+Pattern *drafting_move_edge (const Pattern *p, guint piece, guint edge,
+                             GeoPoint by, GError **error);
+/* Brings the edge to a length by moving one end along its end tangent, the inner
+ * nodes shared out in proportion, so that the far end and its tangent stay. at_start: which end moves. */
+Pattern *drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
+                                   double length, gboolean at_start,
+                                   GError **error);
+Pattern *drafting_set_edge_name (const Pattern *p, guint piece, guint edge,
+                                 const char *name, GError **error);
+Pattern *drafting_set_edge_kind (const Pattern *p, guint piece, guint edge,
+                                 PatternEdgeKind kind, GError **error);
+Pattern *drafting_set_allowance (const Pattern *p, guint piece, guint edge,
+                                 double allowance, GError **error);
+Pattern *drafting_set_corner (const Pattern *p, guint piece, guint edge,
+                              GeoCorner corner, GError **error);
+/* A new edge begins at the node; or, where one begins there, it joins the one
+ * before it. */
+Pattern *drafting_split_edge (const Pattern *p, guint piece, guint node,
+                              guint *new_edge, GError **error);
+Pattern *drafting_join_edge (const Pattern *p, guint piece, guint edge,
+                             GError **error);
+
+/* --- pieces (drafting/pieces.c) -------------------------------------------- */
+/* From a closed chain; corners where the tangent turns more than corner_angle start
+ * an edge each. Gives allowance to every edge. An open chain is closed by a line. */
+Pattern *drafting_add_piece (const Pattern *p, const char *name,
+                             const GeoChain *outline, double corner_angle,
+                             double allowance, guint *new_piece,
+                             GError **error);
+/* From nodes as drawn (closed loop). */
+Pattern *drafting_add_piece_nodes (const Pattern *p, const char *name,
+                                   const PatternNode *nodes, guint n_nodes,
+                                   double allowance, guint *new_piece,
+                                   GError **error);
+Pattern *drafting_add_line (const Pattern *p, const char *name,
+                            const GeoChain *line, GError **error);
+Pattern *drafting_remove_piece (const Pattern *p, guint piece, GError **error);
+/* A copy moved aside, with new ids; mirrored turns it over. */
+Pattern *drafting_copy_piece (const Pattern *p, guint piece, gboolean mirrored,
+                              guint *new_piece, GError **error);
+Pattern *drafting_move_pieces (const Pattern *p, const guint *pieces,
+                               guint n_pieces, GeoMotion motion,
+                               GError **error);
+/* Turned about the middle of its bounds by the angle. */
+Pattern *drafting_turn_piece (const Pattern *p, guint piece, double angle,
+                              GError **error);
+/* Turned over about its grainline, or the upright through its middle. */
+Pattern *drafting_mirror_piece (const Pattern *p, guint piece, GError **error);
+Pattern *drafting_set_piece_name (const Pattern *p, guint piece,
+                                  const char *name, GError **error);
+Pattern *drafting_set_piece_note (const Pattern *p, guint piece,
+                                  const char *note, GError **error);
+Pattern *drafting_set_cuts (const Pattern *p, guint piece,
+                            const PatternCut *cuts, guint n_cuts,
+                            GError **error);
+Pattern *drafting_set_grain (const Pattern *p, guint piece, GeoPoint from,
+                             GeoPoint to, gboolean both_ways, GError **error);
+Pattern *drafting_remove_grain (const Pattern *p, guint piece, GError **error);
+
+/* --- marks (drafting/marks.c) ---------------------------------------------- */
+Pattern *drafting_add_notch (const Pattern *p, guint piece, guint edge,
+                             int count, PatternNotchFrom from, double amount,
+                             guint *new_notch, GError **error);
+/* Keeps what it is measured from; at is a length from the edge's start. */
+Pattern *drafting_move_notch (const Pattern *p, guint piece, guint notch,
+                              double at, GError **error);
+Pattern *drafting_set_notch (const Pattern *p, guint piece, guint notch,
+                             int count, PatternNotchFrom from, double amount,
+                             GError **error);
+Pattern *drafting_add_buttonhole (const Pattern *p, guint piece, GeoPoint at,
+                                  double angle, double length, guint *new_mark,
+                                  GError **error);
+Pattern *drafting_add_drill (const Pattern *p, guint piece, GeoPoint at,
+                             guint *new_mark, GError **error);
+Pattern *drafting_add_text (const Pattern *p, guint piece, GeoPoint at,
+                            double angle, double size, const char *text,
+                            guint *new_mark, GError **error);
+Pattern *drafting_remove_mark (const Pattern *p, guint piece, guint mark,
+                               GError **error);
+
+/* --- seams and cloths (drafting/seams.c) ------------------------------------ */
+/* Pairs two edges as a seam, walked so that their notches, or else the longer piece's top
+ * ends, come together; the direction can be turned with drafting_turn_seam(). */
+Pattern *drafting_pair_edges (const Pattern *p, guint a_piece, guint a_edge,
+                              guint b_piece, guint b_edge, guint *new_seam,
+                              GError **error);
+/* Adds an edge at the end of a side. */
+Pattern *drafting_extend_seam (const Pattern *p, guint seam, int side,
+                               PatternRun run, GError **error);
+Pattern *drafting_turn_seam (const Pattern *p, guint seam, int side,
+                             GError **error);
+Pattern *drafting_remove_seam (const Pattern *p, guint seam, GError **error);
+Pattern *drafting_set_seam (const Pattern *p, guint seam, const char *name,
+                            double ease, PatternPress press, PatternJoin join,
+                            GError **error);
+/* Strikes the notch across to the other side at the walked place. */
+Pattern *drafting_strike_notch (const Pattern *p, guint seam, guint piece,
+                                guint notch, GError **error);
+Pattern *drafting_put_cloth (const Pattern *p, const PatternCloth *cloth,
+                             guint *new_cloth, GError **error);
+Pattern *drafting_remove_cloth (const Pattern *p, guint cloth, GError **error);
+
+/* --- mending (drafting/mend.c) ---------------------------------------------- */
+/* Carries a finding's remedy out. */
+Pattern *drafting_mend (const Pattern *p, const SewingRemedy *remedy,
+                        GError **error);
+/* Grainline of a default length, upright, in the piece's middle. */
+Pattern *drafting_default_grain (const Pattern *p, guint piece, GError **error);
+Pattern *drafting_set_aside (const Pattern *p, const char *key,
+                             const char *note, GError **error);
+Pattern *drafting_take_up (const Pattern *p, const char *key, GError **error);

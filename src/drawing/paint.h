@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One way to paint a piece, for the table, for paper and for thumbnails.
+ *
+ * The cairo context is set up by the caller so that one user unit is one
+ * millimetre of the table; widths and sizes that must not grow with the view are given
+ * in mm by the style. Curves are handed on as curves. Line conventions of the
+ * trade: cutting line solid and outermost, stitch line dashed inside it, fold line and
+ * construction lines one-dot chains; grain, fold and matching marks stop short of the
+ * cutting line.
+ */
+#pragma once
+
+#include <cairo.h>
+
+#include "sewing/facts.h"
+
+typedef struct
+{
+  double r, g, b, a;
+} DrawingColour;
+
+typedef struct
+{
+  DrawingColour paper; /* under everything; a = 0 for none */
+  DrawingColour ink;   /* cutting line, text, grain */
+  DrawingColour stitch;
+  DrawingColour faint;    /* clip marks, construction lines */
+  DrawingColour lit;      /* what is picked */
+  DrawingColour tints[8]; /* fill of a piece by its cloth's tint */
+  double line;            /* width of a main line, mm */
+  double text;            /* height of a capital in names, mm */
+  double mark;   /* length of a notch stroke where it isn't the allowance's */
+  gboolean fill; /* lay the cloth's tint */
+  gboolean stitch_line, cutting_line, notches, clips, grain, words, inner,
+      edge_names;
+} DrawingStyle;
+
+/* For the table at a scale (mm per pixel), light or dark; for paper. */
+DrawingStyle drawing_style_table (double mm_per_px, gboolean dark);
+DrawingStyle drawing_style_paper (void);
+DrawingStyle drawing_style_thumbnail (double mm_per_px, gboolean dark);
+
+/* Everything the style asks for. pattern gives the cloths and the unit. */
+void drawing_paint_piece (cairo_t *cr, SewingFacts *facts,
+                          const Pattern *pattern, const PatternPiece *piece,
+                          const DrawingStyle *style);
+/* Parts, for a caller that composes its own. */
+void drawing_path_chain (cairo_t *cr, const GeoChain *chain);
+void drawing_paint_cutting_line (cairo_t *cr, const SewingPiece *piece,
+                                 const DrawingStyle *style);
+void drawing_paint_stitch_line (cairo_t *cr, const SewingPiece *piece,
+                                const DrawingStyle *style);
+void drawing_paint_notch (cairo_t *cr, const SewingPiece *piece,
+                          const PatternNotch *notch, const DrawingStyle *style);
+void drawing_paint_clips (cairo_t *cr, SewingFacts *facts,
+                          const Pattern *pattern, const PatternPiece *piece,
+                          guint edge_index, const DrawingStyle *style);
+void drawing_paint_grain (cairo_t *cr, const PatternPiece *piece,
+                          const DrawingStyle *style);
+void drawing_paint_words (cairo_t *cr, const Pattern *pattern,
+                          const SewingPiece *piece, const DrawingStyle *style);
+void drawing_paint_lines (cairo_t *cr, const Pattern *pattern,
+                          const DrawingStyle *style);
+/* "Cut 2 (1 pair) in wool, 1 on the fold in lining": one line a cloth. */
+char *drawing_cut_words (const Pattern *pattern, const PatternPiece *piece);
