@@ -16,7 +16,7 @@ typedef struct
 } FileRecovery;
 
 void file_recovery_free (FileRecovery *recovery);
-/* A place of its own for one open document; "" until the first keep. */
+/* A name of its own for one open document; nothing is on disk until the first keep. */
 char *file_autosave_new_slot (void);
 /* Writes on another thread (the snapshot is immutable); the newest wins. */
 void file_autosave_keep (const char *slot, const Pattern *pattern,
@@ -26,6 +26,8 @@ void file_autosave_flush (void);
 void file_autosave_drop (const char *slot);
 /* Kept copies whose program is no longer running; newest first. */
 GPtrArray *file_autosave_list (void);
-/* Takes over a kept copy: loads it, and it is dropped once slot has been kept or dropped. */
-Pattern *file_autosave_recover (const FileRecovery *recovery, GError **error);
+/* Takes over a kept copy for the document that has the slot: loads it, keeps other
+ * programs from offering it, and drops it once the slot has been kept or dropped. */
+Pattern *file_autosave_recover (const FileRecovery *recovery, const char *slot,
+                                GError **error);
 void file_autosave_forget (const FileRecovery *recovery);
