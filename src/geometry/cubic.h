@@ -4,7 +4,8 @@
 
 #include "geometry/point.h"
 
-typedef struct {
+typedef struct
+{
   GeoPoint p[4];
 } GeoCubic;
 
@@ -18,13 +19,21 @@ GeoPoint geo_cubic_point (const GeoCubic *c, double t);
 /* First and second derivative by t. */
 GeoPoint geo_cubic_velocity (const GeoCubic *c, double t);
 GeoPoint geo_cubic_acceleration (const GeoCubic *c, double t);
+/* The third, the same all along. */
+GeoPoint geo_cubic_jerk (const GeoCubic *c);
 /* Unit tangent; at a collapsed handle the one-sided limit from inside the
- * segment; (0, 0) only where all four points are one. */
+ * segment, at a cusp inside it the limit from after; (0, 0) only where all
+ * four points are one. */
 GeoPoint geo_cubic_tangent (const GeoCubic *c, double t);
 /* Signed curvature, 1/mm; clamped to +-1e9. */
 double geo_cubic_curvature (const GeoCubic *c, double t);
 
-void geo_cubic_split (const GeoCubic *c, double t, GeoCubic *before, GeoCubic *after);
+void geo_cubic_split (const GeoCubic *c, double t, GeoCubic *before,
+                      GeoCubic *after);
+/* With the point at t moved by a distance and the end points left alone: the
+ * handles take it up, each by its own weight there. t is held to
+ * [0.05, 0.95], outside of which handles would fly off. */
+GeoCubic geo_cubic_pull (const GeoCubic *c, double t, GeoPoint by);
 /* The piece from t0 to t1; t0 > t1 gives it reversed. Ends are exact at 0, 1. */
 GeoCubic geo_cubic_part (const GeoCubic *c, double t0, double t1);
 GeoCubic geo_cubic_reverse (const GeoCubic *c);
@@ -42,6 +51,15 @@ int geo_cubic_inflections (const GeoCubic *c, double t[2]);
 /* Places strictly inside (0, 1) where the curvature has an extremum: roots of
  * |P'|^2 (P' x P''') - 3 (P'.P'') (P' x P''). At most 5. */
 int geo_cubic_curvature_extrema (const GeoCubic *c, double t[5]);
+/* Where an unbounded line meets the curve: t in [0, 1] ascending, at most 3. A
+ * touching point is given once or twice, to 1e-7 in t. 0 where the line has no
+ * direction, or the curve lies in it. */
+int geo_cubic_crossings_line (const GeoCubic *c, GeoPoint on,
+                              GeoPoint direction, double t[3]);
+/* Angle the tangent turns through from end to end, signed: the integral of
+ * k ds. An exact cusp or fold adds half a turn, either way round. */
+double geo_cubic_turning (const GeoCubic *c);
 /* Places inside (0, 1) where the velocity vanishes or turns back on itself on
- * a folded line; at most 2. */
+ * a folded line; at most 2. A velocity below 1e-6 of the control polygon's size
+ * counts as none. */
 int geo_cubic_cusps (const GeoCubic *c, double t[2]);

@@ -18,12 +18,15 @@ double geo_cubic_length_to (const GeoCubic *c, double t, double tolerance);
 double geo_cubic_at_length (const GeoCubic *c, double length, double tolerance);
 
 double geo_chain_length (const GeoChain *chain, double tolerance);
-double geo_chain_length_to (const GeoChain *chain, GeoPlace place, double tolerance);
-GeoPlace geo_chain_at_length (const GeoChain *chain, double length, double tolerance);
+double geo_chain_length_to (const GeoChain *chain, GeoPlace place,
+                            double tolerance);
+GeoPlace geo_chain_at_length (const GeoChain *chain, double length,
+                              double tolerance);
 
 /* Lengths of a chain measured once, for many questions. Borrows the chain,
  * which must outlive it unchanged. */
-typedef struct {
+typedef struct
+{
   const GeoChain *chain;
   double *before; /* count + 1: length before cubic i; last is the whole */
   double tolerance;
