@@ -14,4 +14,5 @@ GeoMotion geo_walk_motion (GeoPoint a, GeoPoint a_tangent, int a_side,
 /* Matched marks, as lengths from the start of each side, ascending, first 0 and
  * last the whole side. The place on B for a place on A: proportional inside
  * the interval. count >= 2. */
-double geo_walk_map (const double *a_marks, const double *b_marks, size_t count, double s);
+double geo_walk_map (const double *a_marks, const double *b_marks, size_t count,
+                     double s);
