@@ -54,11 +54,13 @@ SewingFacts *app_session_get_facts (AppSession *s);
 /* Of what is shown; while a drag runs, of the drag's pattern too. Borrowed until the next change. */
 const GPtrArray *app_session_get_findings (AppSession *s);
 
-/* Does an edit: takes over the result of a drafting verb. NULL means it failed:
+/* Does an edit (what is previewed is dropped first): takes over the result of a drafting verb. NULL means it failed:
  * error is told through "problem" and cleared; returns FALSE. merge may be NULL. */
 gboolean app_session_do (AppSession *s, const char *label, const char *merge,
                          Pattern *result, GError **error);
-/* Shows a pattern without making a step; takes over. NULL with error: as above, shown as a quiet "problem"? no: ignored, error freed. */
+/* Shows a pattern without making a step; takes over. Where the verb failed (NULL) what was
+ * shown stays, nothing is told and the error is cleared: in the middle of a drag or a
+ * half-typed number a shape that can't be made is no error to her. error may be NULL. */
 void app_session_preview (AppSession *s, Pattern *result, GError **error);
 /* Makes a step of what is shown; nothing where nothing is previewed. */
 void app_session_commit (AppSession *s, const char *label);
@@ -103,11 +105,21 @@ void app_session_mirror_pick (AppSession *s);
 void app_session_copy_pick (AppSession *s, gboolean mirrored);
 void app_session_select_all (AppSession *s);
 void app_session_mend (AppSession *s, const SewingFinding *finding);
-/* Next or previous piece, edge of the piece, node of the edge, for the keyboard. */
-void app_session_step_pick (AppSession *s, int by);
-void app_session_step_into (
-    AppSession *s); /* piece -> its first edge -> its first node */
-void app_session_step_out (AppSession *s);
+/* Next or previous piece, edge of the piece, node of the edge, mark of the piece, seam, for the
+ * keyboard. Pieces do not go round: FALSE past the last and before the first,
+ * where the pick is let go of and the focus may go on. */
+gboolean app_session_step_pick (AppSession *s, int by);
+/* Piece -> its first edge -> its first node. FALSE when there is nothing further in. */
+gboolean app_session_step_into (AppSession *s);
+/* Node -> edge -> piece -> nothing. FALSE when nothing was picked. */
+gboolean app_session_step_out (AppSession *s);
+/* What is picked in words: "front neck, edge of front, 203.4 mm"; "" for nothing. */
+char *app_session_describe_pick (AppSession *s);
+/* Box of what is picked; empty for nothing. */
+GeoBox app_session_pick_box (AppSession *s);
+/* Whether this piece, or this edge, is (part of) what is picked; a seam's pick includes
+ * the edges of both its sides. */
+gboolean app_session_is_picked (AppSession *s, guint piece, guint edge);
 
 /* --- the document on disk -------------------------------------------------- */
 const char *
@@ -119,4 +131,6 @@ gboolean app_session_save (AppSession *s, const char *path, gboolean force,
                            GError **error);
 void app_session_set_path (AppSession *s, const char *path); /* after loading */
 void app_session_mark_unsaved (AppSession *s); /* after recovering */
+/* Its place for file_autosave_keep(), made at first asking. The session keeps nothing of
+ * itself; saving drops what was kept there. */
 const char *app_session_get_slot (AppSession *s);

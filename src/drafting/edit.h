@@ -134,6 +134,9 @@ Pattern *drafting_add_drill (const Pattern *p, guint piece, GeoPoint at,
 Pattern *drafting_add_text (const Pattern *p, guint piece, GeoPoint at,
                             double angle, double size, const char *text,
                             guint *new_mark, GError **error);
+/* Moves a buttonhole, drill mark, text or inner line. A notch moves along its edge instead. */
+Pattern *drafting_move_mark (const Pattern *p, guint piece, guint mark,
+                             GeoPoint by, GError **error);
 Pattern *drafting_remove_mark (const Pattern *p, guint piece, guint mark,
                                GError **error);
 

@@ -1,0 +1,658 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is picked and pointed at. */
+#include <glib/gi18n.h>
+
+#include "app/session-private.h"
+
+static const PatternPiece *
+piece_of (AppSession *s, guint id)
+{
+  return id != 0 ? pattern_get_piece (app_session_get_shown (s), id) : NULL;
+}
+
+static gboolean
+piece_has_mark (const PatternPiece *piece, guint id)
+{
+  if (pattern_piece_get_notch (piece, id) != NULL)
+    return TRUE;
+  for (guint i = 0; i < piece->n_buttonholes; i++)
+    if (piece->buttonholes[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_drills; i++)
+    if (piece->drills[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_texts; i++)
+    if (piece->texts[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_lines; i++)
+    if (piece->lines[i].id == id)
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+has_line (const Pattern *p, guint id)
+{
+  for (guint i = 0; i < p->n_lines; i++)
+    if (p->lines[i].id == id)
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+id_stands (AppSession *s, AppPickKind kind, const PatternPiece *piece, guint id)
+{
+  const Pattern *p = app_session_get_shown (s);
+  switch (kind)
+    {
+    case APP_PICK_PIECES:
+      return pattern_get_piece (p, id) != NULL;
+    case APP_PICK_EDGE:
+      return piece != NULL && pattern_piece_find_edge (piece, id) >= 0;
+    case APP_PICK_NODES:
+      return piece != NULL && pattern_piece_find_node (piece, id) >= 0;
+    case APP_PICK_MARK:
+      return piece != NULL && piece_has_mark (piece, id);
+    case APP_PICK_SEAM:
+      return pattern_get_seam (p, id) != NULL;
+    case APP_PICK_LINE:
+      return has_line (p, id);
+    case APP_PICK_NONE:
+    default:
+      return FALSE;
+    }
+}
+
+static void
+clear_pick (AppPick *pick)
+{
+  g_free (pick->ids);
+  *pick = (AppPick){ 0 };
+}
+
+gboolean
+app_session_prune_pick (AppSession *s)
+{
+  AppPick *pick = &s->pick;
+  const PatternPiece *piece = piece_of (s, pick->piece);
+  guint kept = 0;
+  guint before = pick->n_ids;
+  for (guint i = 0; i < pick->n_ids; i++)
+    if (id_stands (s, pick->kind, piece, pick->ids[i]))
+      pick->ids[kept++] = pick->ids[i];
+  pick->n_ids = kept;
+  if (before == kept
+      && (pick->kind != APP_PICK_NODES || pick->edge == 0
+          || pattern_piece_find_edge (piece, pick->edge) >= 0))
+    return FALSE;
+  if (kept == 0)
+    {
+      /* Nodes that are gone leave their edge picked, an edge its piece. */
+      guint piece_id = piece != NULL ? pick->piece : 0;
+      guint edge = pick->edge;
+      gboolean node = pick->kind == APP_PICK_NODES;
+      clear_pick (pick);
+      if (piece_id != 0 && node && pattern_piece_find_edge (piece, edge) >= 0)
+        *pick = (AppPick){ APP_PICK_EDGE, piece_id, edge,
+                           g_memdup2 (&edge, sizeof edge), 1 };
+      else if (piece_id != 0)
+        *pick = (AppPick){ APP_PICK_PIECES, piece_id, 0,
+                           g_memdup2 (&piece_id, sizeof piece_id), 1 };
+    }
+  else if (pick->kind == APP_PICK_NODES)
+    {
+      int index = pattern_piece_find_node (piece, pick->ids[0]);
+      pick->edge
+          = piece->edges[pattern_piece_edge_of_node (piece, (guint)index)].id;
+    }
+  else if (pick->kind == APP_PICK_PIECES)
+    pick->piece = pick->ids[0];
+  return TRUE;
+}
+
+/* Everything that picks ends here. A run of nudges ends with its pick. */
+static void
+set_pick (AppSession *s, AppPickKind kind, guint piece, guint edge,
+          const guint *ids, guint n)
+{
+  AppPick *old = &s->pick;
+  if (old->kind == kind && old->piece == piece && old->edge == edge
+      && old->n_ids == n
+      && (n == 0 || memcmp (old->ids, ids, n * sizeof *ids) == 0))
+    return;
+  guint *copy = n > 0 ? g_memdup2 (ids, n * sizeof *ids) : NULL;
+  g_free (old->ids);
+  *old = (AppPick){ kind, piece, edge, copy, n };
+  s->strip_at = -1;
+  pattern_history_seal (s->history);
+  app_session_prune_pick (s);
+  g_signal_emit_by_name (s, "pick-changed");
+}
+
+const AppPick *
+app_session_get_pick (AppSession *s)
+{
+  return &s->pick;
+}
+
+void
+app_session_pick_none (AppSession *s)
+{
+  set_pick (s, APP_PICK_NONE, 0, 0, NULL, 0);
+}
+
+void
+app_session_pick_piece (AppSession *s, guint piece, gboolean add)
+{
+  if (!add || s->pick.kind != APP_PICK_PIECES)
+    {
+      set_pick (s, APP_PICK_PIECES, piece, 0, &piece, 1);
+      return;
+    }
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (guint));
+  gboolean had = FALSE;
+  for (guint i = 0; i < s->pick.n_ids; i++)
+    if (s->pick.ids[i] == piece)
+      had = TRUE;
+    else
+      g_array_append_val (ids, s->pick.ids[i]);
+  if (!had)
+    g_array_append_val (ids, piece);
+  if (ids->len == 0)
+    app_session_pick_none (s);
+  else
+    set_pick (s, APP_PICK_PIECES, g_array_index (ids, guint, 0), 0,
+              (guint *)(void *)ids->data, ids->len);
+}
+
+void
+app_session_pick_edge (AppSession *s, guint piece, guint edge)
+{
+  set_pick (s, APP_PICK_EDGE, piece, edge, &edge, 1);
+}
+
+void
+app_session_pick_nodes (AppSession *s, guint piece, guint edge,
+                        const guint *nodes, guint n)
+{
+  if (n == 0)
+    app_session_pick_edge (s, piece, edge);
+  else
+    set_pick (s, APP_PICK_NODES, piece, edge, nodes, n);
+}
+
+void
+app_session_pick_mark (AppSession *s, guint piece, guint mark)
+{
+  set_pick (s, APP_PICK_MARK, piece, 0, &mark, 1);
+}
+
+void
+app_session_pick_seam (AppSession *s, guint seam)
+{
+  set_pick (s, APP_PICK_SEAM, 0, 0, &seam, 1);
+}
+
+void
+app_session_pick_line (AppSession *s, guint line)
+{
+  set_pick (s, APP_PICK_LINE, 0, 0, &line, 1);
+}
+
+void
+app_session_select_all (AppSession *s)
+{
+  const Pattern *p = app_session_get_shown (s);
+  if (p->n_pieces == 0)
+    return;
+  g_autofree guint *ids = g_new (guint, p->n_pieces);
+  for (guint i = 0; i < p->n_pieces; i++)
+    ids[i] = p->pieces[i]->id;
+  set_pick (s, APP_PICK_PIECES, ids[0], 0, ids, p->n_pieces);
+}
+
+/* --- boxes ----------------------------------------------------------------- */
+
+static GeoBox
+edge_box (AppSession *s, guint piece_id, guint edge_id)
+{
+  const PatternPiece *piece = NULL;
+  const PatternEdge *edge
+      = pattern_get_edge (app_session_get_shown (s), piece_id, edge_id, &piece);
+  if (edge == NULL)
+    return geo_box_empty ();
+  GeoChain chain = GEO_CHAIN_EMPTY;
+  pattern_piece_edge_chain (piece, (guint)(edge - piece->edges), &chain);
+  GeoBox box = geo_chain_bounds (&chain);
+  geo_chain_clear (&chain);
+  return box;
+}
+
+static GeoBox
+piece_box (AppSession *s, guint id)
+{
+  const PatternPiece *piece = piece_of (s, id);
+  const SewingPiece *facts
+      = piece != NULL ? sewing_facts_piece (s->facts, piece) : NULL;
+  return facts != NULL ? facts->bounds : geo_box_empty ();
+}
+
+static GeoBox
+seam_box (AppSession *s, guint id)
+{
+  GeoBox box = geo_box_empty ();
+  const PatternSeam *seam = pattern_get_seam (app_session_get_shown (s), id);
+  for (int side = 0; seam != NULL && side < 2; side++)
+    for (guint i = 0; i < seam->sides[side].n_runs; i++)
+      box = geo_box_join (box, edge_box (s, seam->sides[side].runs[i].piece,
+                                         seam->sides[side].runs[i].edge));
+  return box;
+}
+
+static GeoBox
+mark_box (AppSession *s, guint piece_id, guint mark)
+{
+  const PatternPiece *piece = piece_of (s, piece_id);
+  if (piece == NULL)
+    return geo_box_empty ();
+  const PatternNotch *notch = pattern_piece_get_notch (piece, mark);
+  GeoPoint at, outward;
+  if (notch != NULL
+      && sewing_notch_place (sewing_facts_piece (s->facts, piece), notch, &at,
+                             &outward))
+    return geo_box_add (geo_box_empty (), at);
+  for (guint i = 0; i < piece->n_buttonholes; i++)
+    if (piece->buttonholes[i].id == mark)
+      return geo_box_add (geo_box_empty (), piece->buttonholes[i].at);
+  for (guint i = 0; i < piece->n_drills; i++)
+    if (piece->drills[i].id == mark)
+      return geo_box_add (geo_box_empty (), piece->drills[i].at);
+  for (guint i = 0; i < piece->n_texts; i++)
+    if (piece->texts[i].id == mark)
+      return geo_box_add (geo_box_empty (), piece->texts[i].at);
+  return piece_box (s, piece_id);
+}
+
+static GeoBox
+line_box (AppSession *s, guint id)
+{
+  GeoBox box = geo_box_empty ();
+  const Pattern *p = app_session_get_shown (s);
+  for (guint i = 0; i < p->n_lines; i++)
+    if (p->lines[i].id == id)
+      {
+        GeoChain chain = GEO_CHAIN_EMPTY;
+        pattern_line_chain (&p->lines[i], &chain);
+        box = geo_chain_bounds (&chain);
+        geo_chain_clear (&chain);
+      }
+  return box;
+}
+
+GeoBox
+app_session_pick_box (AppSession *s)
+{
+  const AppPick *pick = &s->pick;
+  const PatternPiece *piece = piece_of (s, pick->piece);
+  GeoBox box = geo_box_empty ();
+  for (guint i = 0; i < pick->n_ids; i++)
+    {
+      guint id = pick->ids[i];
+      if (pick->kind == APP_PICK_PIECES)
+        box = geo_box_join (box, piece_box (s, id));
+      else if (pick->kind == APP_PICK_EDGE)
+        box = geo_box_join (box, edge_box (s, pick->piece, id));
+      else if (pick->kind == APP_PICK_SEAM)
+        box = geo_box_join (box, seam_box (s, id));
+      else if (pick->kind == APP_PICK_MARK)
+        box = geo_box_join (box, mark_box (s, pick->piece, id));
+      else if (pick->kind == APP_PICK_LINE)
+        box = geo_box_join (box, line_box (s, id));
+      else if (pick->kind == APP_PICK_NODES && piece != NULL)
+        {
+          int index = pattern_piece_find_node (piece, id);
+          if (index >= 0)
+            box = geo_box_add (box, piece->nodes[index].at);
+        }
+    }
+  return box;
+}
+
+static void
+look_at (AppSession *s, GeoBox box)
+{
+  if (!geo_box_is_empty (box))
+    g_signal_emit_by_name (s, "look-at", box.x0, box.y0, box.x1, box.y1);
+}
+
+void
+app_session_pick_finding (AppSession *s, const SewingFinding *finding)
+{
+  g_return_if_fail (finding != NULL);
+  /* Picking tells the panels, which may have the list run again. */
+  GeoBox box = geo_box_add (geo_box_empty (), finding->at);
+  guint seam = finding->seam, piece = finding->piece, edge = finding->edge;
+  if (seam != 0)
+    app_session_pick_seam (s, seam);
+  else if (edge != 0)
+    app_session_pick_edge (s, piece, edge);
+  else if (piece != 0)
+    app_session_pick_piece (s, piece, FALSE);
+  if (seam == 0 || edge != 0)
+    box = geo_box_join (box, edge != 0 ? edge_box (s, piece, edge)
+                                       : piece_box (s, piece));
+  look_at (s, geo_box_grow (box, 20));
+}
+
+gboolean
+app_session_is_picked (AppSession *s, guint piece, guint edge)
+{
+  const AppPick *pick = &s->pick;
+  if (pick->kind == APP_PICK_PIECES)
+    {
+      for (guint i = 0; i < pick->n_ids && edge == 0; i++)
+        if (pick->ids[i] == piece)
+          return TRUE;
+      return FALSE;
+    }
+  if (edge == 0)
+    return pick->kind != APP_PICK_SEAM && pick->piece == piece;
+  if (pick->kind == APP_PICK_EDGE || pick->kind == APP_PICK_NODES)
+    return pick->piece == piece && pick->edge == edge;
+  if (pick->kind != APP_PICK_SEAM)
+    return FALSE;
+  const PatternSeam *seam
+      = pattern_get_seam (app_session_get_shown (s), pick->ids[0]);
+  for (int side = 0; seam != NULL && side < 2; side++)
+    for (guint i = 0; i < seam->sides[side].n_runs; i++)
+      if (seam->sides[side].runs[i].piece == piece
+          && seam->sides[side].runs[i].edge == edge)
+        return TRUE;
+  return FALSE;
+}
+
+/* --- the strip and the pointer --------------------------------------------- */
+
+guint
+app_session_get_strip_seam (AppSession *s)
+{
+  const AppPick *pick = &s->pick;
+  guint edge = pick->edge;
+  if (pick->kind == APP_PICK_SEAM)
+    return pick->ids[0];
+  if (pick->kind == APP_PICK_MARK)
+    {
+      const PatternPiece *piece = piece_of (s, pick->piece);
+      const PatternNotch *notch
+          = piece != NULL ? pattern_piece_get_notch (piece, pick->ids[0])
+                          : NULL;
+      edge = notch != NULL ? notch->edge : 0;
+    }
+  if (edge == 0 || pick->kind == APP_PICK_PIECES)
+    return 0;
+  const PatternSeam *seam = pattern_edge_seam (
+      app_session_get_shown (s), pick->piece, edge, 0, NULL, NULL);
+  return seam != NULL ? seam->id : 0;
+}
+
+void
+app_session_set_strip_at (AppSession *s, double at)
+{
+  if (at < 0)
+    at = -1;
+  if (s->strip_at == at)
+    return;
+  s->strip_at = at;
+  g_signal_emit_by_name (s, "hover-changed");
+}
+
+double
+app_session_get_strip_at (AppSession *s)
+{
+  return s->strip_at;
+}
+
+AppHover
+app_session_get_hover (AppSession *s)
+{
+  return s->hover;
+}
+
+void
+app_session_set_hover (AppSession *s, AppHover hover)
+{
+  if (hover.piece == s->hover.piece && hover.edge == s->hover.edge
+      && hover.node == s->hover.node && hover.mark == s->hover.mark
+      && hover.seam == s->hover.seam)
+    return;
+  s->hover = hover;
+  g_signal_emit_by_name (s, "hover-changed");
+}
+
+/* --- by keyboard ----------------------------------------------------------- */
+
+static gboolean
+step_piece (AppSession *s, int by)
+{
+  const Pattern *p = app_session_get_shown (s);
+  int n = (int)p->n_pieces;
+  int at = by > 0 ? -1 : n;
+  if (s->pick.kind == APP_PICK_PIECES)
+    for (int i = 0; i < n; i++)
+      if (p->pieces[i]->id == s->pick.ids[0])
+        at = i;
+  at += by > 0 ? 1 : -1;
+  if (at < 0 || at >= n)
+    {
+      app_session_pick_none (s);
+      return FALSE;
+    }
+  app_session_pick_piece (s, p->pieces[at]->id, FALSE);
+  return TRUE;
+}
+
+static guint
+round_about (guint at, int by, guint n)
+{
+  return by > 0 ? (at + 1) % n : (at + n - 1) % n;
+}
+
+/* Nodes of the picked edge, both its ends included. */
+static void
+step_node (AppSession *s, const PatternPiece *piece, int by)
+{
+  int edge = pattern_piece_find_edge (piece, s->pick.edge);
+  int node = pattern_piece_find_node (piece, s->pick.ids[0]);
+  if (edge < 0 || node < 0)
+    return;
+  guint first = piece->edges[edge].first;
+  guint n = pattern_piece_edge_last (piece, (guint)edge) - first + 1;
+  guint offset = ((guint)node + piece->n_nodes - first) % piece->n_nodes;
+  offset = round_about (MIN (offset, n - 1), by, n);
+  guint id = piece->nodes[(first + offset) % piece->n_nodes].id;
+  app_session_pick_nodes (s, piece->id, piece->edges[edge].id, &id, 1);
+}
+
+static void
+step_mark (AppSession *s, const PatternPiece *piece, int by)
+{
+  for (guint i = 0; i < piece->n_notches; i++)
+    if (piece->notches[i].id == s->pick.ids[0])
+      {
+        guint next = round_about (i, by, piece->n_notches);
+        app_session_pick_mark (s, piece->id, piece->notches[next].id);
+        return;
+      }
+}
+
+static void
+step_seam (AppSession *s, int by)
+{
+  const Pattern *p = app_session_get_shown (s);
+  for (guint i = 0; i < p->n_seams; i++)
+    if (p->seams[i]->id == s->pick.ids[0])
+      {
+        app_session_pick_seam (s,
+                               p->seams[round_about (i, by, p->n_seams)]->id);
+        return;
+      }
+}
+
+gboolean
+app_session_step_pick (AppSession *s, int by)
+{
+  const PatternPiece *piece = piece_of (s, s->pick.piece);
+  gboolean stepped = TRUE;
+  if (s->pick.kind == APP_PICK_SEAM)
+    step_seam (s, by);
+  else if (piece != NULL && s->pick.kind == APP_PICK_EDGE)
+    {
+      int edge = pattern_piece_find_edge (piece, s->pick.edge);
+      guint next = round_about ((guint)MAX (edge, 0), by, piece->n_edges);
+      app_session_pick_edge (s, piece->id, piece->edges[next].id);
+    }
+  else if (piece != NULL && s->pick.kind == APP_PICK_NODES)
+    step_node (s, piece, by);
+  else if (piece != NULL && s->pick.kind == APP_PICK_MARK)
+    step_mark (s, piece, by);
+  else
+    stepped = step_piece (s, by);
+  look_at (s, app_session_pick_box (s));
+  return stepped;
+}
+
+gboolean
+app_session_step_into (AppSession *s)
+{
+  const PatternPiece *piece = piece_of (s, s->pick.piece);
+  if (s->pick.kind == APP_PICK_NONE)
+    return app_session_step_pick (s, 1);
+  if (piece == NULL || piece->n_edges == 0)
+    return FALSE;
+  if (s->pick.kind == APP_PICK_PIECES)
+    app_session_pick_edge (s, piece->id, piece->edges[0].id);
+  else if (s->pick.kind == APP_PICK_EDGE)
+    {
+      int edge = pattern_piece_find_edge (piece, s->pick.edge);
+      guint id = piece->nodes[piece->edges[MAX (edge, 0)].first].id;
+      app_session_pick_nodes (s, piece->id, s->pick.edge, &id, 1);
+    }
+  else
+    return FALSE;
+  look_at (s, app_session_pick_box (s));
+  return TRUE;
+}
+
+gboolean
+app_session_step_out (AppSession *s)
+{
+  AppPick was = s->pick;
+  if (was.kind == APP_PICK_NONE)
+    return FALSE;
+  const PatternPiece *piece = piece_of (s, was.piece);
+  const PatternNotch *notch = piece != NULL && was.kind == APP_PICK_MARK
+                                  ? pattern_piece_get_notch (piece, was.ids[0])
+                                  : NULL;
+  if (was.kind == APP_PICK_NODES)
+    app_session_pick_edge (s, was.piece, was.edge);
+  else if (notch != NULL)
+    app_session_pick_edge (s, was.piece, notch->edge);
+  else if (was.kind == APP_PICK_EDGE || was.kind == APP_PICK_MARK)
+    app_session_pick_piece (s, was.piece, FALSE);
+  else
+    app_session_pick_none (s);
+  return TRUE;
+}
+
+/* --- in words -------------------------------------------------------------- */
+
+static const char *
+edge_words (const PatternEdge *edge)
+{
+  if (edge->name != NULL && edge->name[0] != '\0')
+    return edge->name;
+  return _ ("edge without a name");
+}
+
+static char *
+describe_edge (AppSession *s, const PatternPiece *piece, guint edge_id)
+{
+  const Pattern *p = app_session_get_shown (s);
+  int i = pattern_piece_find_edge (piece, edge_id);
+  const SewingPiece *facts = sewing_facts_piece (s->facts, piece);
+  if (i < 0 || facts == NULL)
+    return g_strdup ("");
+  g_autofree char *length
+      = pattern_length_format (facts->lengths[i], p->unit, FALSE);
+  const PatternSeam *seam
+      = pattern_edge_seam (p, piece->id, edge_id, 0, NULL, NULL);
+  if (seam != NULL)
+    /* Translators: edge, piece, length, seam */
+    return g_strdup_printf (_ ("%s, edge of %s, %s, in the seam %s"),
+                            edge_words (&piece->edges[i]), piece->name, length,
+                            seam->name);
+  /* Translators: edge, piece, length */
+  return g_strdup_printf (_ ("%s, edge of %s, %s"),
+                          edge_words (&piece->edges[i]), piece->name, length);
+}
+
+static char *
+describe_nodes (AppSession *s, const PatternPiece *piece)
+{
+  const Pattern *p = app_session_get_shown (s);
+  if (s->pick.n_ids > 1)
+    return g_strdup_printf (
+        ngettext ("%u node of %s", "%u nodes of %s", s->pick.n_ids),
+        s->pick.n_ids, piece->name);
+  int i = pattern_piece_find_node (piece, s->pick.ids[0]);
+  int edge = pattern_piece_find_edge (piece, s->pick.edge);
+  if (i < 0)
+    return g_strdup ("");
+  g_autofree char *x
+      = pattern_length_format (piece->nodes[i].at.x, p->unit, FALSE);
+  g_autofree char *y
+      = pattern_length_format (piece->nodes[i].at.y, p->unit, FALSE);
+  const char *kind = piece->nodes[i].kind == PATTERN_NODE_CORNER ? _ ("Corner")
+                     : piece->nodes[i].kind == PATTERN_NODE_SMOOTH
+                         ? _ ("Smooth node")
+                         : _ ("Even node");
+  /* Translators: kind of node, edge, how far across, how far down */
+  return g_strdup_printf (_ ("%s of %s, at %s across, %s down"), kind,
+                          edge >= 0 ? edge_words (&piece->edges[edge]) : "", x,
+                          y);
+}
+
+char *
+app_session_describe_pick (AppSession *s)
+{
+  const Pattern *p = app_session_get_shown (s);
+  const AppPick *pick = &s->pick;
+  const PatternPiece *piece = piece_of (s, pick->piece);
+  const PatternSeam *seam;
+  switch (pick->kind)
+    {
+    case APP_PICK_PIECES:
+      if (pick->n_ids > 1)
+        return g_strdup_printf (ngettext ("%u piece", "%u pieces", pick->n_ids),
+                                pick->n_ids);
+      return piece != NULL ? g_strdup_printf (_ ("Piece %s"), piece->name)
+                           : g_strdup ("");
+    case APP_PICK_EDGE:
+      return piece != NULL ? describe_edge (s, piece, pick->edge)
+                           : g_strdup ("");
+    case APP_PICK_NODES:
+      return piece != NULL ? describe_nodes (s, piece) : g_strdup ("");
+    case APP_PICK_MARK:
+      return piece != NULL ? g_strdup_printf (_ ("Mark on %s"), piece->name)
+                           : g_strdup ("");
+    case APP_PICK_SEAM:
+      seam = pattern_get_seam (p, pick->ids[0]);
+      return seam != NULL ? g_strdup_printf (_ ("Seam %s"), seam->name)
+                          : g_strdup ("");
+    case APP_PICK_LINE:
+      return g_strdup (_ ("Construction line"));
+    case APP_PICK_NONE:
+    default:
+      return g_strdup ("");
+    }
+}

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of AppSession, for the session-*.c files only. */
+#pragma once
+
+#include "app/session.h"
+
+struct _AppSession
+{
+  GObject parent_instance;
+
+  PatternHistory *history;
+  Pattern *previewed; /* shown instead of the current step, or NULL */
+  SewingFacts *facts;
+  GPtrArray *findings; /* of what is shown; NULL until asked for */
+
+  AppPick pick;
+  AppHover hover;
+  double strip_at;
+
+  char *path;
+  FileStamp stamp;
+  char *slot;
+  gboolean
+      unsaved; /* recovered: not what the file holds whatever history says */
+};
+
+/* Tells what an action could not do; takes over error. */
+void app_session_tell (AppSession *s, GError *error);
+/* Lets go of what is picked and not in the pattern shown any more; FALSE where nothing
+ * had to go. */
+gboolean app_session_prune_pick (AppSession *s);
