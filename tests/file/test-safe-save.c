@@ -528,7 +528,7 @@ main (int argc, char **argv)
   if (argc == 3 && strcmp (argv[1], "--save-new-to") == 0)
     return save (argv[2], "new", TRUE, NULL) ? 0 : 2;
   program = argv[0];
-  g_test_init (&argc, &argv);
+  g_test_init (&argc, &argv, NULL);
   ADD ("new", test_new);
   ADD ("modes", test_modes);
   ADD ("backup", test_backup);
