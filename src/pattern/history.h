@@ -38,4 +38,7 @@ const Pattern *pattern_history_get_pattern (const PatternHistory *history,
 gboolean pattern_history_go (PatternHistory *history, guint step);
 /* The current step is what the file holds. */
 void pattern_history_mark_saved (PatternHistory *history);
+/* The file holds none of the steps: a document found again after a crash. */
+void pattern_history_mark_unsaved (PatternHistory *history);
+/* At first the first step counts as saved. */
 gboolean pattern_history_is_saved (const PatternHistory *history);

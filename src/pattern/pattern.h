@@ -133,6 +133,9 @@ gboolean pattern_remove_set_aside (Pattern *pattern, const char *key);
 /* Drops runs whose piece or edge is gone, seams left without a side, and cuts of
  * cloths that are gone. To be called after edges were removed. */
 void pattern_drop_loose_ends (Pattern *pattern);
+/* Turns every seam's runs on the piece: for a piece whose outline was turned round or
+ * over, so that its edges swapped start and end. */
+void pattern_turn_runs (Pattern *pattern, guint piece_id);
 
 /* --- asking ---------------------------------------------------------------- */
 const PatternPiece *pattern_get_piece (const Pattern *pattern, guint id);
@@ -141,7 +144,8 @@ const PatternCloth *pattern_get_cloth (const Pattern *pattern, guint id);
 /* The edge of a run and its piece; NULL where it is gone. piece may be NULL. */
 const PatternEdge *pattern_get_edge (const Pattern *pattern, guint piece_id,
                                      guint edge_id, const PatternPiece **piece);
-/* The nth seam, counted from 0, that the edge is in; side gets 0 or 1, run its
+/* The nth seam, counted from 0, that the edge is in (a seam it is in twice counts
+ * twice); side gets 0 or 1, run its
  * place in the side (each may be NULL). NULL when there is no further one. */
 const PatternSeam *pattern_edge_seam (const Pattern *pattern, guint piece_id,
                                       guint edge_id, guint n, int *side,

@@ -149,12 +149,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (PatternPiece, pattern_piece_unref)
 /* --- altering a copy that is not yet in a pattern ------------------------ */
 /* Nodes; edges' first follow along. Inserting at the index of an edge's start puts
  * the node before that start, on the edge before (index 0 puts it last). The
- * node that starts the only edge can't be removed. */
+ * node that starts the only edge can't be removed; where one of several edges
+ * starts at a node removed, it joins the edge before it. */
 void pattern_piece_insert_node (PatternPiece *piece, guint index,
                                 PatternNode node);
 void pattern_piece_remove_node (PatternPiece *piece, guint index);
-/* A new edge from the node on; takes kind, allowance and corner from edge. Its
- * first is set here. The edge it cuts off keeps its id and its start; notches on
+/* A new edge from the node on; takes id, kind, allowance and corner from edge and copies
+ * its strings. Its first is set here. The edge it cuts off keeps its id and its start; notches on
  * it that now lie beyond its end move to the new edge. */
 void pattern_piece_insert_edge (PatternPiece *piece, guint node_index,
                                 PatternEdge edge);
@@ -163,7 +164,7 @@ void pattern_piece_remove_edge (PatternPiece *piece, guint index);
 /* Appends a straight-sided node run; for building outlines in one go: replaces
  * nodes and edges by one closed loop with an edge starting at each node whose flag is
  * set (at least nodes[0]). Turns the loop round where its area is negative.
- * Ids are taken from *next_id on. */
+ * Ids are taken from *next_id on. Notches, whose edges are gone, go. */
 void pattern_piece_set_outline (PatternPiece *piece, const PatternNode *nodes,
                                 guint n_nodes, const gboolean *starts_edge,
                                 guint *next_id);
@@ -182,6 +183,10 @@ gboolean pattern_piece_remove_mark (PatternPiece *piece, guint id);
  * swap start and end: notches are measured from the other end then and corner
  * treatments move with the corners. Edge ids stay. */
 void pattern_piece_move (PatternPiece *piece, GeoMotion motion);
+/* The same outline the other way round, for one whose area has become negative:
+ * edges swap start and end as in a flip. Seams' runs on it have to be turned
+ * too: pattern_turn_runs(). */
+void pattern_piece_turn_round (PatternPiece *piece);
 void pattern_set_string (char **field, const char *value);
 
 /* --- asking ---------------------------------------------------------------- */
@@ -199,6 +204,8 @@ GeoCubic pattern_piece_cubic (const PatternPiece *piece, guint node_index);
 void pattern_piece_edge_chain (const PatternPiece *piece, guint edge_index,
                                GeoChain *chain);
 void pattern_piece_outline (const PatternPiece *piece, GeoChain *chain);
+/* Area inside the stitch line, mm2, signed; 0 where there is no outline. */
+double pattern_piece_area (const PatternPiece *piece);
 void pattern_line_chain (const PatternLine *line, GeoChain *chain);
 /* Allowance that is really cut: 0 for fold, bound and raw edges. */
 double pattern_edge_width (const PatternEdge *edge);
