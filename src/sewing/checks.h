@@ -33,16 +33,19 @@ typedef enum
   SEWING_REMEDY_NONE,
   SEWING_REMEDY_LENGTH,    /* set edge's length to amount, moving its end */
   SEWING_REMEDY_ALLOWANCE, /* set the edge's allowance to amount */
-  SEWING_REMEDY_SQUARE,    /* turn the handle at the fold to 90 degrees */
-  SEWING_REMEDY_GRAIN,     /* lay a grainline down the piece's middle */
-  SEWING_REMEDY_CUT,       /* cut one from the first cloth */
-  SEWING_REMEDY_NOTCH,     /* strike the missing notch on the partner */
+  SEWING_REMEDY_SQUARE, /* turn the handle at the fold to 90 degrees; amount 0:
+                              at the edge's start, 1: at its end */
+  SEWING_REMEDY_GRAIN,  /* lay a grainline down the piece's middle */
+  SEWING_REMEDY_CUT,    /* cut one from the first cloth */
+  SEWING_REMEDY_NOTCH,  /* strike the missing notch on the partner: the notch
+                          named, on piece and edge, across the seam named */
 } SewingRemedyKind;
 
 typedef struct
 {
   SewingRemedyKind kind;
   guint piece, edge;
+  guint seam, notch; /* SEWING_REMEDY_NOTCH only, else 0 */
   double amount;
   char *label; /* "Lengthen the collar's neck edge 2 mm"; NULL with NONE */
 } SewingRemedy;

@@ -35,12 +35,16 @@ typedef struct
 {
   double a_from, a_to; /* lengths along side A */
   double b_from, b_to;
-  guint a_notch, b_notch; /* the marks at its end; 0 at the seam's end */
+  guint a_notch, b_notch; /* the marks at its end; 0 at the seam's end, and
+                             where the mark is a joint between runs */
   double difference;      /* (a_to - a_from) - (b_to - b_from) */
   double per_cent;        /* difference of the shorter of the two, 100 times */
 } SewingInterval;
 
-/* A notch on a seam side that found no partner. */
+/* A notch on a seam side that found no partner. Notches at the seam's two ends
+ * are not listed: the ends are matched anyhow. Partners keep their order along
+ * both sides and have the same number of strokes; a notch may also face the
+ * place where two runs of the other side meet. */
 typedef struct
 {
   int side;

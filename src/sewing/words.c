@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sewing/words.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#define MOST_RUNS_NAMED 3
+#define SIXTEENTH (25.4 / 16)
+
+char *
+sewing_words_piece (const PatternPiece *piece)
+{
+  if (piece->name == NULL || *piece->name == '\0')
+    return g_strdup (_ ("the piece without a name"));
+  /* Translators: a piece inside a sentence: the collar */
+  return g_strdup_printf (_ ("the %s"), piece->name);
+}
+
+char *
+sewing_words_edge (const PatternPiece *piece, guint edge_index)
+{
+  const char *name = piece->edges[edge_index].name;
+  g_autofree char *owner = sewing_words_piece (piece);
+  if (name == NULL || *name == '\0')
+    /* Translators: an edge without a name: the collar's edge 3 */
+    return g_strdup_printf (_ ("%s's edge %u"), owner, edge_index + 1);
+  /* Translators: piece and edge: the collar's neck edge */
+  return g_strdup_printf (_ ("%s's %s"), owner, name);
+}
+
+char *
+sewing_words_edge_of (const Pattern *pattern, guint piece_id, guint edge_id)
+{
+  const PatternPiece *piece;
+  const PatternEdge *edge
+      = pattern_get_edge (pattern, piece_id, edge_id, &piece);
+  if (edge == NULL)
+    return g_strdup (_ ("an edge that is gone"));
+  return sewing_words_edge (piece, (guint)(edge - piece->edges));
+}
+
+/* The name all runs share, or NULL. */
+static const char *
+shared_name (const Pattern *pattern, const PatternSide *runs)
+{
+  const char *name = NULL;
+  for (guint i = 0; i < runs->n_runs; i++)
+    {
+      const PatternEdge *edge = pattern_get_edge (pattern, runs->runs[i].piece,
+                                                  runs->runs[i].edge, NULL);
+      if (edge == NULL || edge->name == NULL || *edge->name == '\0')
+        return NULL;
+      if (name != NULL && g_utf8_collate (name, edge->name) != 0)
+        return NULL;
+      name = edge->name;
+    }
+  return name;
+}
+
+char *
+sewing_words_side (const Pattern *pattern, const PatternSeam *seam, int side)
+{
+  const PatternSide *runs = &seam->sides[side];
+  if (runs->n_runs == 1)
+    return sewing_words_edge_of (pattern, runs->runs[0].piece,
+                                 runs->runs[0].edge);
+  const char *name = shared_name (pattern, runs);
+  if (name != NULL)
+    return g_strdup_printf (_ ("the %s"), name);
+  if (runs->n_runs > MOST_RUNS_NAMED)
+    {
+      g_autofree char *whole = sewing_words_seam (seam);
+      return g_strdup_printf (
+          side == 0 ? _ ("side A of %s") : _ ("side B of %s"), whole);
+    }
+  GString *list = g_string_new (NULL);
+  for (guint i = 0; i < runs->n_runs; i++)
+    {
+      g_autofree char *edge = sewing_words_edge_of (
+          pattern, runs->runs[i].piece, runs->runs[i].edge);
+      if (i > 0)
+        g_string_append (list, i + 1 < runs->n_runs
+                                   ? _ (", ")
+                                   /* Translators: between the last two of a
+                                      list of edges */
+                                   : _ (" and "));
+      g_string_append (list, edge);
+    }
+  return g_string_free (list, FALSE);
+}
+
+char *
+sewing_words_seam (const PatternSeam *seam)
+{
+  if (seam->name == NULL || *seam->name == '\0')
+    return g_strdup (_ ("their seam"));
+  return g_strdup_printf (_ ("the %s"), seam->name);
+}
+
+const char *
+sewing_words_notch (int count)
+{
+  return count >= 3   ? _ ("triple notch")
+         : count == 2 ? _ ("double notch")
+                      : _ ("single notch");
+}
+
+char *
+sewing_words_length (const Pattern *pattern, double mm)
+{
+  return pattern_length_format (mm, pattern->unit, TRUE);
+}
+
+char *
+sewing_words_amount (const Pattern *pattern, double mm)
+{
+  double size = fabs (mm);
+  PatternUnit unit = pattern->unit;
+  if ((unit == PATTERN_CM && size < 10)
+      || (unit == PATTERN_INCH && size < SIXTEENTH))
+    unit = PATTERN_MM;
+  return pattern_length_format (size, unit, TRUE);
+}
+
+char *
+sewing_words_capital (char *sentence)
+{
+  gunichar first = g_utf8_get_char (sentence);
+  char capital[7];
+  capital[g_unichar_to_utf8 (g_unichar_totitle (first), capital)] = '\0';
+  char *result = g_strconcat (capital, g_utf8_next_char (sentence), NULL);
+  g_free (sentence);
+  return result;
+}
