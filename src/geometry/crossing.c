@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "geometry/crossing.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "geometry/crossing-pair.h"
+
+void
+geo_crossings_init (GeoCrossings *list)
+{
+  *list = (GeoCrossings){ NULL, 0, 0 };
+}
+
+void
+geo_crossings_clear (GeoCrossings *list)
+{
+  free (list->items);
+  geo_crossings_init (list);
+}
+
+static void *
+grown (void *items, size_t room, size_t size)
+{
+  void *more = realloc (items, room * size);
+  if (!more)
+    {
+      fputs ("out of memory\n", stderr);
+      abort ();
+    }
+  return more;
+}
+
+void
+geo_crossings_append (GeoCrossings *list, GeoCrossing crossing)
+{
+  if (list->count == list->room)
+    {
+      list->room = list->room ? 2 * list->room : 8;
+      list->items = grown (list->items, list->room, sizeof (GeoCrossing));
+    }
+  list->items[list->count++] = crossing;
+}
+
+void
+geo_cubic_crossings (const GeoCubic *a, const GeoCubic *b, GeoCrossings *list)
+{
+  geo_crossing_pair (a, b, GEO_JOINED_NOT, list);
+}
+
+/* With P = A t^3 + B t^2 + C t + D, P (t0) = P (t1) divided by t0 - t1 is
+ * A (s^2 - p) + B s + C = 0 for the sum s and product p of the two. Crossed with
+ * A and with B:
+ *   s = -(A x C) / (A x B),  s^2 - p = (B x C) / (A x B). */
+bool
+geo_cubic_self_crossing (const GeoCubic *c, double *t0, double *t1)
+{
+  GeoPoint d0 = geo_sub (c->p[1], c->p[0]), d1 = geo_sub (c->p[2], c->p[1]);
+  GeoPoint d2 = geo_sub (c->p[3], c->p[2]);
+  GeoPoint C = geo_scale (d0, 3), B = geo_scale (geo_sub (d1, d0), 3);
+  GeoPoint A = geo_add (geo_sub (d0, geo_scale (d1, 2)), d2);
+  double size = geo_norm (d0) + geo_norm (d1) + geo_norm (d2);
+  double ab = geo_cross (A, B);
+  if (!(fabs (ab) > 1e-14 * size * size))
+    return false;
+  double s = -geo_cross (A, C) / ab;
+  double p = s * s - geo_cross (B, C) / ab;
+  double disc = 0.25 * s * s - p;
+  if (!(disc > 0))
+    return false;
+  double root = sqrt (disc);
+  double low = 0.5 * s - root, high = 0.5 * s + root;
+  /* Ends that are one point come out as 0 and 1 only to rounding. */
+  const double slack = 1e-12;
+  if (low < -slack || high > 1 + slack || high - low < 1e-7)
+    return false;
+  *t0 = fmax (0, low);
+  *t1 = fmin (1, high);
+  return true;
+}
+
+static int
+compare_crossings (const void *p, const void *q)
+{
+  const GeoCrossing *a = p, *b = q;
+  int order = geo_place_compare (a->a, b->a);
+  return order ? order : geo_place_compare (a->b, b->b);
+}
+
+/* Whether two places are one, at most across a joint. */
+static bool
+same_place (const GeoChain *chain, GeoPlace a, GeoPlace b)
+{
+  const double close = 1e-7;
+  if (geo_place_compare (a, b) > 0)
+    {
+      GeoPlace swap = a;
+      a = b;
+      b = swap;
+    }
+  if (a.cubic == b.cubic)
+    {
+      GeoCubic between = geo_cubic_part (&chain->cubics[a.cubic], a.t, b.t);
+      if (geo_cubic_is_point (&between, close))
+        return true;
+    }
+  bool wraps = a.cubic == 0 && b.cubic + 1 == chain->count
+               && geo_chain_is_closed (chain);
+  if (a.cubic + 1 != b.cubic && !wraps)
+    return false;
+  GeoPlace ends = a, starts = b;
+  if (a.cubic + 1 != b.cubic || (wraps && b.t > 0.5 && a.t < 0.5))
+    {
+      ends = b;
+      starts = a;
+    }
+  GeoCubic rest = geo_cubic_part (&chain->cubics[ends.cubic], ends.t, 1);
+  GeoCubic first = geo_cubic_part (&chain->cubics[starts.cubic], 0, starts.t);
+  return geo_cubic_is_point (&rest, close)
+         && geo_cubic_is_point (&first, close);
+}
+
+/* Sorts what was found from first on and leaves one of each meeting at a
+ * joint, which both cubics there have reported. */
+static void
+tidy (GeoCrossings *list, size_t first, const GeoChain *a, const GeoChain *b)
+{
+  if (list->count - first < 2)
+    return;
+  qsort (list->items + first, list->count - first, sizeof (GeoCrossing),
+         compare_crossings);
+  size_t kept = first;
+  for (size_t i = first; i < list->count; i++)
+    {
+      GeoCrossing item = list->items[i];
+      bool known = false;
+      for (size_t j = first; j < kept && !known; j++)
+        known = geo_distance (list->items[j].at, item.at) < 1e-7
+                && same_place (a, list->items[j].a, item.a)
+                && same_place (b, list->items[j].b, item.b);
+      if (!known)
+        list->items[kept++] = item;
+    }
+  list->count = kept;
+}
+
+static GeoBox *
+boxes_of (const GeoChain *chain)
+{
+  GeoBox *boxes = grown (NULL, chain->count, sizeof (GeoBox));
+  for (size_t i = 0; i < chain->count; i++)
+    boxes[i] = geo_box_grow (geo_cubic_bounds (&chain->cubics[i]),
+                             GEO_CONTACT_TOLERANCE);
+  return boxes;
+}
+
+static void
+add_pair (const GeoChain *a, size_t i, const GeoChain *b, size_t j, int joined,
+          GeoCrossings *list)
+{
+  size_t first = list->count;
+  geo_crossing_pair (&a->cubics[i], &b->cubics[j], joined, list);
+  for (size_t k = first; k < list->count; k++)
+    {
+      list->items[k].a.cubic = i;
+      list->items[k].b.cubic = j;
+    }
+}
+
+void
+geo_chain_crossings (const GeoChain *a, const GeoChain *b, GeoCrossings *list)
+{
+  size_t first = list->count;
+  if (a->count == 0 || b->count == 0)
+    return;
+  GeoBox *a_boxes = boxes_of (a), *b_boxes = boxes_of (b);
+  for (size_t i = 0; i < a->count; i++)
+    for (size_t j = 0; j < b->count; j++)
+      if (geo_box_meets (a_boxes[i], b_boxes[j]))
+        add_pair (a, i, b, j, GEO_JOINED_NOT, list);
+  free (a_boxes);
+  free (b_boxes);
+  tidy (list, first, a, b);
+}
+
+static void
+add_loop (const GeoChain *chain, size_t i, GeoCrossings *list)
+{
+  double t0, t1;
+  const GeoCubic *c = &chain->cubics[i];
+  if (!geo_cubic_self_crossing (c, &t0, &t1))
+    return;
+  if (t0 <= 0 && t1 >= 1 && chain->count == 1)
+    return;
+  geo_crossings_append (
+      list, (GeoCrossing){ { i, t0 }, { i, t1 }, geo_cubic_point (c, t0) });
+}
+
+void
+geo_chain_self_crossings (const GeoChain *chain, GeoCrossings *list)
+{
+  size_t first = list->count, count = chain->count;
+  bool closed = geo_chain_is_closed (chain);
+  if (count == 0)
+    return;
+  GeoBox *boxes = boxes_of (chain);
+  for (size_t i = 0; i < count; i++)
+    {
+      add_loop (chain, i, list);
+      for (size_t j = i + 1; j < count; j++)
+        {
+          int joined = GEO_JOINED_NOT;
+          if (j == i + 1)
+            joined |= GEO_JOINED_A_END_B_START;
+          if (closed && i == 0 && j + 1 == count)
+            joined |= GEO_JOINED_B_END_A_START;
+          if (geo_box_meets (boxes[i], boxes[j]))
+            add_pair (chain, i, chain, j, joined, list);
+        }
+    }
+  free (boxes);
+  tidy (list, first, chain, chain);
+}
