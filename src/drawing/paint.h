@@ -21,18 +21,25 @@ typedef struct
 
 typedef struct
 {
-  DrawingColour paper; /* under everything; a = 0 for none */
+  DrawingColour paper; /* of the table, for whoever lays it under everything;
+                          a = 0 for none */
   DrawingColour ink;   /* cutting line, text, grain */
   DrawingColour stitch;
-  DrawingColour faint;    /* clip marks, construction lines */
+  DrawingColour faint;    /* clip marks, construction lines, side words */
   DrawingColour lit;      /* what is picked */
+  DrawingColour longer;   /* of two edges sewn together: the longer one, */
+  DrawingColour shorter;  /* the shorter one, */
+  DrawingColour even;     /* and where both agree */
   DrawingColour tints[8]; /* fill of a piece by its cloth's tint */
   double line;            /* width of a main line, mm */
+  double dash;            /* length of a stitch line's dash, mm */
   double text;            /* height of a capital in names, mm */
-  double mark;   /* length of a notch stroke where it isn't the allowance's */
+  double least;           /* text with lower capitals is left out, mm */
+  double mark; /* length of a notch stroke where it isn't the allowance's */
+  const char *font;
   gboolean fill; /* lay the cloth's tint */
   gboolean stitch_line, cutting_line, notches, clips, grain, words, inner,
-      edge_names;
+      edge_names; /* edge_names: each edge's name and its allowance */
 } DrawingStyle;
 
 /* For the table at a scale (mm per pixel), light or dark; for paper. */
