@@ -203,24 +203,30 @@ take_vulgar (Reader *r, double *over, double *under)
 static gboolean
 take_stroke_fraction (Reader *r, double *over, double *under)
 {
-  const char *start = r->at;
-  if (take_whole (r, over))
+  const char *start = r->at, *below = NULL;
+  double above = 0, beneath = 0;
+  gboolean found = take_whole (r, &above);
+  if (found)
     {
       skip_space (r);
-      if (take_stroke (r))
-        {
-          skip_space (r);
-          const char *below = r->at;
-          if (take_whole (r, under) && *r->at != '.' && *r->at != ',')
-            {
-              if (*under == 0)
-                fail (r, below, _ ("A fraction can't have 0 under its stroke"));
-              return TRUE;
-            }
-        }
+      found = take_stroke (r);
     }
-  r->at = start;
-  return FALSE;
+  if (found)
+    {
+      skip_space (r);
+      below = r->at;
+      found = take_whole (r, &beneath) && *r->at != '.' && *r->at != ',';
+    }
+  if (!found)
+    {
+      r->at = start;
+      return FALSE;
+    }
+  if (beneath == 0)
+    fail (r, below, _ ("A fraction can't have 0 under its stroke"));
+  *over = above;
+  *under = beneath;
+  return TRUE;
 }
 
 /* The fraction after a whole number: " 1/2", "-1/2", "½", " ½". Taken only where
@@ -243,6 +249,8 @@ take_tail (Reader *r, double *over, double *under)
         {
           if (tight && *over >= *under) /* 10-3/2 is a subtraction */
             {
+              *over = 0;
+              *under = 1;
               r->at = start;
               return FALSE;
             }
