@@ -1,0 +1,510 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* O (t) = P (t) + d N (t) moves as O' = P' (1 - d k). The stretches of a cubic
+ * are told apart so that the fit (parallel-fit.c) only ever sees regular ones:
+ *
+ * 1. A folded line (all control points in a line) is lines, with half turns
+ *    about the turning points on the side away from the line.
+ * 2. Near a cusp, or at a handle that has all but collapsed, the tangent swings
+ *    while P hardly moves. Where P stays within tolerance / 8 of one point q and
+ *    the tangent turns, O stays within tolerance / 8 of an arc of radius |d|
+ *    about q, and an arc is what is given. With speed v and acceleration a at q
+ *    the reach h of such a stretch satisfies v h + a h^2 / 2 = tolerance / 8.
+ * 3. 1 - d k changes sign. Between its extrema k is monotone, so |P'| (1 - d k)
+ *    has at most one root there, bracketed by the ends.
+ * 4. What is left is fitted; where one cubic will not do the stretch is split,
+ *    at an inflection if there is one inside, else where the tangent has
+ *    turned half of the way: P' (t) x U = 0, a quadratic in Bernstein form.
+ *
+ * Every loop is capped: the depth of splitting by DEEPEST, the number of fits
+ * a cubic by BUDGET. When they run out the best fit so far is given; curves of
+ * pattern size do not come near them.
+ */
+#include "geometry/parallel.h"
+
+#include "geometry/parallel-fit.h"
+#include "geometry/polynomial.h"
+
+#define DEEPEST 24
+#define BUDGET 1500
+#define MAX_ZONES 5
+
+typedef struct
+{
+  GeoParallelSource source;
+  double tolerance;
+  GeoChain *out;
+  GeoParallelSpan *spans;
+  int span_count, budget;
+} Job;
+
+typedef struct
+{
+  double from, to, at;
+} Zone;
+
+static inline double
+norm (GeoPoint a)
+{
+  return sqrt (a.x * a.x + a.y * a.y);
+}
+
+static double
+larger (double a, double b)
+{
+  return a > b ? a : b;
+}
+
+/* Starts a span; what is appended from now on belongs to it. */
+static void
+open_span (Job *job, double t0, double t1, bool backwards)
+{
+  GeoParallelSpan span = { t0, t1, backwards, job->out->count, 0 };
+  if (job->span_count < GEO_PARALLEL_SPANS)
+    job->spans[job->span_count++] = span;
+}
+
+static void
+close_span (Job *job)
+{
+  GeoParallelSpan *span = &job->spans[job->span_count - 1];
+  span->count = job->out->count - span->first;
+}
+
+/* An arc about centre from one end to the other through the signed angle
+ * sweep. The ends need only be near the circle: what they are off is spread
+ * over the first and last piece. */
+static void
+append_arc (GeoChain *out, GeoPoint centre, GeoPoint from, GeoPoint to,
+            double radius, double sweep, double tolerance)
+{
+  double quarter = M_PI / 2, off = 2.8e-4 * radius / (tolerance / 4);
+  double pieces = fabs (sweep) / quarter * larger (1, pow (off, 1.0 / 6));
+  int n = (int)ceil (fmin (larger (pieces, 1), 64));
+  GeoPoint r = geo_sub (from, centre);
+  double start = atan2 (r.y, r.x);
+  for (int i = 0; i < n; i++)
+    {
+      GeoCubic c = geo_cubic_arc (centre, radius, start + sweep * i / n,
+                                  start + sweep * (i + 1) / n);
+      GeoPoint before = geo_sub (from, c.p[0]), after = geo_sub (to, c.p[3]);
+      if (i == 0)
+        {
+          c.p[0] = from;
+          c.p[1] = geo_add (c.p[1], before);
+        }
+      if (i == n - 1)
+        {
+          c.p[3] = to;
+          c.p[2] = geo_add (c.p[2], after);
+        }
+      geo_chain_append (out, c);
+    }
+}
+
+/* Where the tangent has the direction halfway between those at the ends. */
+static double
+halfway (const Job *job, double t0, double t1)
+{
+  const GeoParallelSource *s = &job->source;
+  double middle = (t0 + t1) / 2, margin = 1e-3 * (t1 - t0);
+  GeoPoint from = geo_parallel_sample (s, t0).tangent;
+  GeoPoint to = geo_parallel_sample (s, t1).tangent;
+  GeoPoint at = geo_cubic_velocity (s->c, middle);
+  double turn = geo_angle_between (from, to);
+  double half = geo_cross (from, at) >= 0 ? 1 : -1;
+  if (turn * half < 0 && fabs (turn) > 0.5)
+    turn += half * 2 * M_PI;
+  if (fabs (turn) < 0.02)
+    return middle;
+  double c = cos (turn / 2), q = sin (turn / 2);
+  GeoPoint u = { c * from.x - q * from.y, q * from.x + c * from.y };
+  double f0 = geo_cross (s->v[0], u), f1 = geo_cross (s->v[1], u);
+  double f2 = geo_cross (s->v[2], u), a = f0 - 2 * f1 + f2, b = f0 - f1;
+  double root = b + copysign (sqrt (larger (b * b - a * f0, 0)), b);
+  double t[2] = { root != 0 ? f0 / root : -1, a != 0 ? root / a : -1 };
+  for (int i = 0; i < 2; i++)
+    if (t[i] > t0 + margin && t[i] < t1 - margin
+        && geo_dot (geo_cubic_velocity (s->c, t[i]), u) > 0)
+      return t[i];
+  return middle;
+}
+
+static double
+split_place (const Job *job, double t0, double t1)
+{
+  double t[2], margin = 0.1 * (t1 - t0);
+  int count = geo_cubic_inflections (job->source.c, t);
+  for (int i = 0; i < count; i++)
+    if (t[i] > t0 + margin && t[i] < t1 - margin)
+      return t[i];
+  return halfway (job, t0, t1);
+}
+
+/* A stretch so short that its parallel is an arc about it. */
+static bool
+append_dot (Job *job, double t0, double t1)
+{
+  const GeoParallelSource *s = &job->source;
+  GeoCubic part = geo_cubic_part (s->c, t0, t1);
+  if (!geo_cubic_is_point (&part, job->tolerance / 8))
+    return false;
+  GeoParallelSample from = geo_parallel_sample (s, t0);
+  GeoParallelSample to = geo_parallel_sample (s, t1);
+  GeoPoint q = geo_lerp (part.p[0], part.p[3], 0.5);
+  append_arc (job->out, q, from.at, to.at, fabs (s->d),
+              geo_angle_between (from.tangent, to.tangent), job->tolerance);
+  return true;
+}
+
+static void
+append_regular (Job *job, double t0, double t1, int depth)
+{
+  GeoCubic fit;
+  bool done = geo_parallel_fit (&job->source, t0, t1, job->tolerance, &fit);
+  job->budget--;
+  if (!done && append_dot (job, t0, t1))
+    return;
+  if (done || depth >= DEEPEST || job->budget <= 0)
+    {
+      geo_chain_append (job->out, fit);
+      return;
+    }
+  double t = split_place (job, t0, t1);
+  append_regular (job, t0, t, depth + 1);
+  append_regular (job, t, t1, depth + 1);
+}
+
+static double
+speed_at (const Job *job, double t)
+{
+  return geo_parallel_sample (&job->source, t).speed;
+}
+
+/* The root of 1 - d k between a and b, where it has opposite signs; false
+ * position with the stale end halved, and a cap. */
+static double
+find_turn (const Job *job, double a, double b)
+{
+  double fa = speed_at (job, a), fb = speed_at (job, b);
+  for (int i = 0; i < 60 && b - a > 1e-14; i++)
+    {
+      double t = i % 8 == 7 ? (a + b) / 2 : (a * fb - b * fa) / (fb - fa);
+      if (!(t > a && t < b))
+        t = (a + b) / 2;
+      double f = speed_at (job, t);
+      if (fabs (f) <= 1e-13 * job->source.size)
+        return t;
+      if ((f > 0) == (fb > 0))
+        {
+          b = t;
+          fb = f;
+          fa /= 2;
+        }
+      else
+        {
+          a = t;
+          fa = f;
+          fb /= 2;
+        }
+    }
+  return (a + b) / 2;
+}
+
+/* Twice the least of |P'| along the chord, or 0 where P' may turn back; and a
+ * bound of P' x P''. True where no place can be a cusp of the parallel. */
+static bool
+is_clearly_regular (const Job *job)
+{
+  const GeoParallelSource *s = &job->source;
+  const GeoPoint *v = s->v;
+  GeoPoint u = geo_unit (geo_sub (s->c->p[3], s->c->p[0]));
+  double least
+      = fmin (fmin (geo_dot (v[0], u), geo_dot (v[1], u)), geo_dot (v[2], u));
+  double most = larger (
+      larger (2 * s->d * geo_cross (v[0], v[1]), s->d * geo_cross (v[0], v[2])),
+      2 * s->d * geo_cross (v[1], v[2]));
+  double bend = larger (norm (s->a[0]), norm (s->a[1]));
+  return least > 0 && 0.9 * least * least * least > most
+         && least * least > 3 * bend * job->tolerance;
+}
+
+/* The regular spans between two zones. */
+static void
+append_between (Job *job, double from, double to, const double *extrema,
+                int count)
+{
+  double start = from, before = from;
+  for (int i = 0; i <= count; i++)
+    {
+      double place = i < count ? extrema[i] : to;
+      if (i < count && (place <= before || place >= to))
+        continue;
+      if ((speed_at (job, before) < 0) != (speed_at (job, place) < 0))
+        {
+          double turn = find_turn (job, before, place);
+          if (turn > start && turn < to)
+            {
+              open_span (job, start, turn, speed_at (job, before) < 0);
+              append_regular (job, start, turn, 0);
+              close_span (job);
+              start = turn;
+            }
+        }
+      before = place;
+    }
+  open_span (job, start, to, speed_at (job, (start + to) / 2) < 0);
+  append_regular (job, start, to, 0);
+  close_span (job);
+}
+
+/* The stretch about t that can be taken for a point, if the tangent swings
+ * inside of it. */
+static bool
+find_zone (const Job *job, double t, Zone *zone)
+{
+  const GeoParallelSource *s = &job->source;
+  double v = norm (geo_cubic_velocity (s->c, t)), near = job->tolerance / 8;
+  double a = norm (geo_cubic_acceleration (s->c, t));
+  double jerk = norm (geo_cubic_jerk (s->c));
+  if (v * v > 3 * a * job->tolerance && v > 1e-9 * s->size)
+    return false;
+  double h = 2 * near / (v + sqrt (v * v + 2 * a * near) + 1e-300);
+  h = fmin (h, cbrt (3 * near / (jerk + 1e-300)));
+  h = fmin (h, 0.25);
+  *zone = (Zone){ larger (t - h, 0), fmin (t + h, 1), t };
+  if (t > 0 && t < 1 && v <= 1e-9 * s->size)
+    return true;
+  GeoPoint from = geo_parallel_sample (s, zone->from).tangent;
+  GeoPoint at = geo_parallel_sample (s, t).tangent;
+  GeoPoint to = geo_parallel_sample (s, zone->to).tangent;
+  /* An exactly collapsed handle keeps its limit tangent: nothing swings. */
+  return geo_dot (from, at) < cos (0.1) || geo_dot (at, to) < cos (0.1);
+}
+
+static int
+find_zones (const Job *job, Zone *zones)
+{
+  const GeoParallelSource *s = &job->source;
+  double least[MAX_ZONES] = { 0 };
+  int count = 1, kept = 0;
+  GeoPoint e[2] = { s->a[0], s->a[1] };
+  const GeoPoint *v = s->v;
+  /* P'.P'' in Bernstein form: where it vanishes the speed may be least. */
+  double b[4] = { geo_dot (v[0], e[0]),
+                  (2 * geo_dot (v[1], e[0]) + geo_dot (v[0], e[1])) / 3,
+                  (geo_dot (v[2], e[0]) + 2 * geo_dot (v[1], e[1])) / 3,
+                  geo_dot (v[2], e[1]) };
+  count += geo_polynomial_roots (b, 3, least + 1);
+  least[count++] = 1;
+  for (int i = 0; i < count; i++)
+    {
+      Zone zone;
+      if (!find_zone (job, least[i], &zone))
+        continue;
+      if (kept > 0 && zone.from <= zones[kept - 1].to)
+        {
+          /* Two in one: the stretch is a dot on its own. */
+          zones[kept - 1].to = larger (zone.to, zones[kept - 1].to);
+          continue;
+        }
+      zones[kept++] = zone;
+    }
+  return kept;
+}
+
+static void
+append_zone (Job *job, const Zone *zone)
+{
+  const GeoParallelSource *s = &job->source;
+  GeoParallelSample from = geo_parallel_sample (s, zone->from);
+  GeoParallelSample to = geo_parallel_sample (s, zone->to);
+  GeoPoint at = geo_parallel_sample (s, zone->at).tangent;
+  GeoPoint q = geo_cubic_point (s->c, zone->at);
+  double v = norm (geo_cubic_velocity (s->c, zone->at)), sweep;
+  if (v > 1e-9 * s->size || zone->at <= 0 || zone->at >= 1)
+    sweep = geo_angle_between (from.tangent, at)
+            + geo_angle_between (at, to.tangent);
+  else
+    {
+      /* An exact cusp turns either way; the arc is taken round the point. */
+      sweep = geo_angle_between (from.tangent, to.tangent);
+      if (sweep * s->d > 0)
+        sweep -= copysign (2 * M_PI, s->d);
+    }
+  open_span (job, zone->from, zone->to, sweep * s->d > 0);
+  append_arc (job->out, q, from.at, to.at, fabs (s->d), sweep, job->tolerance);
+  close_span (job);
+}
+
+static void
+append_curve (Job *job)
+{
+  double extrema[5];
+  Zone zones[MAX_ZONES];
+  if (is_clearly_regular (job))
+    {
+      open_span (job, 0, 1, false);
+      append_regular (job, 0, 1, 0);
+      close_span (job);
+      return;
+    }
+  int count = geo_cubic_curvature_extrema (job->source.c, extrema);
+  int zone_count = find_zones (job, zones);
+  double at = 0;
+  for (int i = 0; i < zone_count; i++)
+    {
+      if (zones[i].from > at)
+        append_between (job, at, zones[i].from, extrema, count);
+      append_zone (job, &zones[i]);
+      at = zones[i].to;
+    }
+  if (at < 1)
+    append_between (job, at, 1, extrema, count);
+}
+
+/* Whether the control points lie in one line, and its direction. */
+static bool
+is_in_line (const GeoCubic *c, GeoPoint *direction)
+{
+  GeoPoint far = geo_point (0, 0);
+  double scale = 0;
+  for (int i = 0; i < 4; i++)
+    {
+      GeoPoint r = geo_sub (c->p[i], c->p[0]);
+      if (i > 0 && geo_dot (r, r) > geo_dot (far, far))
+        far = r;
+      scale = larger (scale, larger (fabs (c->p[i].x), fabs (c->p[i].y)));
+    }
+  GeoPoint u = geo_unit (far);
+  double straight = 1e-12 * norm (far) + 4e-16 * scale;
+  for (int i = 1; i < 4; i++)
+    if (fabs (geo_cross (u, geo_sub (c->p[i], c->p[0]))) > straight)
+      return false;
+  /* The way it sets out. */
+  *direction = geo_cubic_tangent (c, 0);
+  return true;
+}
+
+/* A line, folded at up to two places. */
+static void
+append_line (Job *job, GeoPoint u)
+{
+  const GeoCubic *c = job->source.c;
+  double d = job->source.d, f[3], t[4] = { 0 };
+  int count = 1;
+  for (int i = 0; i < 3; i++)
+    f[i] = geo_dot (job->source.v[i], u);
+  if (fmin (fmin (f[0], f[1]), f[2]) < 0)
+    count += geo_polynomial_roots (f, 2, t + 1);
+  t[count] = 1;
+  GeoPoint from = c->p[0];
+  for (int i = 0; i < count; i++)
+    {
+      GeoPoint to = i + 1 == count ? c->p[3] : geo_cubic_point (c, t[i + 1]);
+      GeoPoint way = geo_unit (geo_sub (to, from));
+      if (geo_same (way, geo_point (0, 0)) || t[i + 1] <= t[i])
+        continue;
+      GeoPoint shift = geo_scale (geo_left (way), d);
+      GeoPoint start = geo_add (from, shift);
+      if (job->span_count > 0 && geo_dot (way, u) < 0)
+        {
+          open_span (job, t[i], t[i], false);
+          append_arc (job->out, from, geo_sub (from, shift), start, fabs (d),
+                      -copysign (M_PI, d), job->tolerance);
+          close_span (job);
+        }
+      open_span (job, t[i], t[i + 1], false);
+      geo_chain_append_line (job->out, start, geo_add (to, shift));
+      close_span (job);
+      from = to;
+      u = way;
+    }
+}
+
+int
+geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance,
+                          GeoChain *out,
+                          GeoParallelSpan spans[GEO_PARALLEL_SPANS])
+{
+  Job job = { .tolerance = larger (tolerance, 1e-6),
+              .out = out,
+              .spans = spans,
+              .budget = BUDGET };
+  GeoPoint u = { 0, 0 };
+  GeoCubic own = *c;
+  if (geo_cubic_is_point (c, 0))
+    return 0;
+  geo_parallel_source_init (&job.source, &own, d);
+  if (d == 0)
+    {
+      open_span (&job, 0, 1, false);
+      geo_chain_append (out, own);
+      close_span (&job);
+    }
+  else if (is_in_line (c, &u))
+    append_line (&job, u);
+  else
+    append_curve (&job);
+  return job.span_count;
+}
+
+bool
+geo_cubic_parallel (const GeoCubic *c, double d, double tolerance,
+                    GeoChain *out)
+{
+  GeoParallelSpan spans[GEO_PARALLEL_SPANS];
+  return geo_cubic_parallel_spans (c, d, tolerance, out, spans) > 0;
+}
+
+/* From where out ends, about or through the joint, to where the parallel
+ * leaving it starts. */
+static void
+append_joint (GeoChain *out, GeoPoint joint, GeoPoint arriving,
+              GeoPoint leaving, double d, double tolerance)
+{
+  double turn = geo_angle_between (arriving, leaving);
+  GeoPoint from = geo_chain_end (out);
+  GeoPoint to = geo_along (joint, geo_left (leaving), d);
+  if (geo_distance (from, to) <= 1e-12 * (fabs (d) + norm (joint)))
+    return;
+  if (fabs (turn * d) < tolerance / 8)
+    geo_chain_append_line (out, from, to);
+  else if (turn * d < 0)
+    append_arc (out, joint, from, to, fabs (d), turn, tolerance);
+  else
+    {
+      geo_chain_append_line (out, from, joint);
+      geo_chain_append_line (out, joint, to);
+    }
+}
+
+bool
+geo_chain_parallel (const GeoChain *chain, double d, double tolerance,
+                    GeoChain *out)
+{
+  GeoPoint arriving = { 0, 0 }, first = { 0, 0 };
+  size_t base = out->count;
+  bool any = false;
+  tolerance = larger (tolerance, 1e-6);
+  for (size_t i = 0; i < chain->count; i++)
+    {
+      const GeoCubic *c = &chain->cubics[i];
+      if (geo_cubic_is_point (c, 0))
+        continue;
+      GeoPoint leaving = geo_cubic_tangent (c, 0);
+      if (any)
+        append_joint (out, c->p[0], arriving, leaving, d, tolerance);
+      else
+        first = leaving;
+      geo_cubic_parallel (c, d, tolerance, out);
+      arriving = geo_cubic_tangent (c, 1);
+      any = true;
+    }
+  if (any && geo_chain_is_closed (chain))
+    {
+      append_joint (out, geo_chain_start (chain), arriving, first, d,
+                    tolerance);
+      out->cubics[out->count - 1].p[3] = out->cubics[base].p[0];
+    }
+  return any;
+}
