@@ -606,15 +606,16 @@ hunt_run (Hunt *hunt)
 }
 
 /* Cuts at folds and cusps, where a cubic may run back over itself, and in the
- * middle of a loop. A cubic has either, not both. */
+ * middle of a loop. A cubic has either, not both. in_loop is -1 without one. */
 static int
-cut_places (const GeoCubic *c, double t[4])
+cut_places (const GeoCubic *c, double t[4], double *in_loop)
 {
   double loop[2];
+  *in_loop = -1;
   t[0] = 0;
   int count = 1 + geo_cubic_cusps (c, t + 1);
   if (count == 1 && geo_cubic_self_crossing (c, &loop[0], &loop[1]))
-    t[count++] = 0.5 * (loop[0] + loop[1]);
+    t[count++] = *in_loop = 0.5 * (loop[0] + loop[1]);
   t[count] = 1;
   return count;
 }
@@ -682,6 +683,30 @@ hunt_pieces (Hunt *whole, const double *ta, int a_count, const double *tb,
       }
 }
 
+/* Of an overlap that runs on across the middle of a loop, the cut there is no
+ * end. */
+static void
+drop_loop_cuts (Hunt *hunt, double cut_a, double cut_b)
+{
+  int kept = 0;
+  for (int i = 0; i < hunt->count; i++)
+    {
+      Hit hit = hunt->hits[i];
+      bool runs_on = hit.t == cut_a || hit.u == cut_b;
+      for (int side = -1; side <= 1 && runs_on; side += 2)
+        {
+          double t = hit.t + side * 1e-3;
+          GeoPoint p = geo_cubic_point (&hunt->a, hold (t, 0, 1));
+          runs_on
+              = t >= 0 && t <= 1
+                && geo_cubic_nearest (&hunt->b, p, NULL) <= 2 * hunt->tolerance;
+        }
+      if (!runs_on)
+        hunt->hits[kept++] = hit;
+    }
+  hunt->count = kept;
+}
+
 static double
 rounding_of (const GeoCubic *a, const GeoCubic *b)
 {
@@ -713,13 +738,16 @@ geo_crossing_pair (const GeoCubic *a, const GeoCubic *b, int joined,
     }
   else
     {
-      int a_count = cut_places (a, ta), b_count = cut_places (b, tb);
+      double loop_a, loop_b;
+      int a_count = cut_places (a, ta, &loop_a);
+      int b_count = cut_places (b, tb, &loop_b);
       if (a_count == 1 && b_count == 1)
         hunt_run (&hunt);
       else
         {
           hunt_pieces (&hunt, ta, a_count, tb, b_count);
           merge_hits (&hunt);
+          drop_loop_cuts (&hunt, loop_a, loop_b);
         }
     }
   hunt_report (&hunt, list);
