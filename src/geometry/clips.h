@@ -37,7 +37,8 @@ typedef struct {
   size_t count, room;
   double surplus;      /* over the whole edge at the cut edge, mm, signed:
                           positive must come out, negative must open */
-  double longest_gap, shortest_gap; /* between neighbouring cuts; 0 when fewer than 2 */
+  double longest_gap, shortest_gap; /* between neighbouring cuts of one stretch
+                                       of demand; 0 when there are none */
   double trim_to;      /* width at which the spacing is met, 0 where it is met */
 } GeoClipPlan;
 
@@ -53,7 +54,9 @@ double geo_clip_spacing (const GeoClipRule *rule, double curvature);
  * partner is NULL for a ply folded back on its own piece; else it gives the
  * partner's curvature (positive where the partner bulges) at a length along
  * this chain, for a ply laid over the partner. marks are lengths of balance
- * marks to keep off. */
+ * marks to keep off. Cuts come ascending. Where nodes inside the edge turn inward
+ * by more than 0.2 rad there is a slit at the node itself, marks or no marks. An
+ * allowance of less than 2.5 mm is not cut. */
 void geo_clip_plan (const GeoRuler *edge, int outside, const GeoClipRule *rule,
                     double (*partner) (double at, void *data), void *data,
                     const double *marks, size_t mark_count, GeoClipPlan *plan);

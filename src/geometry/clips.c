@@ -1,0 +1,437 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Strain at the cut edge, positive for surplus:
+ *
+ *   D = 2 w k              folded back on its own piece
+ *   D = w (k + k_partner)  laid over the partner
+ *
+ * Within the give nothing is cut. Elsewhere the spacing is
+ *
+ *   s = min (sqrt (8 facet / |k|), opening / |D|)
+ *
+ * for a chord of length s stands off an arc of curvature k by s^2 |k| / 8, and
+ * one cut takes up |D| s; held between closest and farthest. A stretch where D
+ * is over the give and keeps its sign is a zone. With the measure
+ *
+ *   m = integral of ds / s
+ *
+ * over it, n = ceil (m) steps are enough, and cuts at equal parts of m have
+ * equal demand between them: by sqrt |k| where the facet governs, by |D| where
+ * the opening does. The first ply has its n - 1 cuts on the joints of the
+ * steps, the staggered one n in their middles. Where a cut would come too near a
+ * balance mark all are shifted together, or a step is added, before any is
+ * moved by itself.
+ *
+ * A wedge takes out the surplus of one step; what lies in the half steps
+ * at the ends of a zone is left to the give and the seam's own end.
+ */
+#include "geometry/clips.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define SAMPLES 48 /* intervals a cubic */
+#define SHIFTS 9
+/* A joint inside an edge that turns inward by more is clipped to: radians. */
+#define SHARP 0.2
+
+typedef struct
+{
+  GeoPlace place;
+  double at, strain, density; /* density: cuts per mm, 0 within the give */
+  double measure;             /* integral of density so far */
+  double surplus;             /* integral of strain so far */
+} Sample;
+
+typedef struct
+{
+  const GeoRuler *edge;
+  const GeoClipRule *rule;
+  int outside;
+  double (*partner) (double at, void *data);
+  void *data;
+  const double *marks;
+  size_t mark_count;
+  Sample *samples;
+  size_t count;
+  GeoClipPlan *plan;
+} Work;
+
+GeoClipRule
+geo_clip_rule_default (double width, double give)
+{
+  return (GeoClipRule){ .width = width,
+                        .give = give,
+                        .facet = 0.3,
+                        .opening = 6,
+                        .closest = 4,
+                        .farthest = 25,
+                        .keep_off = 5,
+                        .stagger = false };
+}
+
+void
+geo_clip_plan_init (GeoClipPlan *plan)
+{
+  memset (plan, 0, sizeof *plan);
+}
+
+void
+geo_clip_plan_clear (GeoClipPlan *plan)
+{
+  free (plan->cuts);
+  geo_clip_plan_init (plan);
+}
+
+static void *
+make_room (void *old, size_t count, size_t size)
+{
+  void *room = realloc (old, count * size);
+  if (!room)
+    {
+      fputs ("out of memory\n", stderr);
+      abort ();
+    }
+  return room;
+}
+
+/* The spacing before it is held. */
+static double
+free_spacing (const GeoClipRule *rule, double curvature, double strain)
+{
+  double facet
+      = curvature != 0 ? sqrt (8 * rule->facet / fabs (curvature)) : INFINITY;
+  double opening = strain != 0 ? rule->opening / fabs (strain) : INFINITY;
+  return fmin (facet, opening);
+}
+
+static double
+spacing (const GeoClipRule *rule, double curvature, double strain)
+{
+  if (!(fabs (strain) > rule->give) || !(rule->width > 0))
+    return INFINITY;
+  double s = free_spacing (rule, curvature, strain);
+  return fmax (fmin (s, rule->farthest), rule->closest);
+}
+
+double
+geo_clip_spacing (const GeoClipRule *rule, double curvature)
+{
+  return spacing (rule, curvature, 2 * rule->width * curvature);
+}
+
+double
+geo_hem_surplus (const GeoChain *hem, int outside, double depth)
+{
+  return 2 * depth * outside * geo_chain_turning (hem);
+}
+
+/* Depth of a cut: it stops short of the stitch line by what the trade does. 0
+ * where the allowance is too narrow to be cut. */
+static double
+cut_depth (double width)
+{
+  double depth = width - (width > 6 ? 3 : 2);
+  return depth >= 0.5 ? depth : 0;
+}
+
+static void
+fill_sample (const Work *work, Sample *sample)
+{
+  const GeoClipRule *rule = work->rule;
+  double k
+      = geo_chain_curvature (work->edge->chain, sample->place) * work->outside;
+  double sum = 2 * k;
+  if (work->partner)
+    sum = k + work->partner (sample->at, work->data);
+  sample->strain = rule->width * sum;
+  double s = spacing (rule, k, sample->strain);
+  sample->density = isfinite (s) ? 1 / s : 0;
+  /* Where the opening asks for less than the lower hold, a width would meet
+   * it: opening / (w |sum|) = closest. */
+  if (sample->density > 0
+      && rule->opening < rule->closest * fabs (sample->strain))
+    {
+      double width = rule->opening / (rule->closest * fabs (sum));
+      double *trim = &work->plan->trim_to;
+      *trim = *trim > 0 ? fmin (*trim, width) : width;
+    }
+}
+
+static double
+signed_density (const Sample *s)
+{
+  return s->strain < 0 ? -s->density : s->density;
+}
+
+/* Fills the table, in steps of equal t: lengths by the trapezoid of the speed,
+ * scaled to what the ruler measured. */
+static void
+fill_cubic (Work *work, size_t index)
+{
+  const GeoCubic *c = &work->edge->chain->cubics[index];
+  double before = work->edge->before[index];
+  double length = work->edge->before[index + 1] - before;
+  double reach[SAMPLES + 1] = { 0 };
+  double speed = geo_norm (geo_cubic_velocity (c, 0));
+  if (!(length > 0))
+    return;
+  for (int i = 1; i <= SAMPLES; i++)
+    {
+      double next = geo_norm (geo_cubic_velocity (c, (double)i / SAMPLES));
+      reach[i] = reach[i - 1] + (speed + next) / 2;
+      speed = next;
+    }
+  for (int i = 0; i <= SAMPLES; i++)
+    {
+      Sample *s = &work->samples[work->count++];
+      *s = (Sample){ .place = { index, (double)i / SAMPLES } };
+      s->at = before;
+      if (reach[SAMPLES] > 0)
+        s->at += length * reach[i] / reach[SAMPLES];
+      fill_sample (work, s);
+    }
+}
+
+static void
+integrate (Work *work)
+{
+  for (size_t i = 1; i < work->count; i++)
+    {
+      const Sample *a = &work->samples[i - 1];
+      Sample *b = &work->samples[i];
+      double ds = b->at - a->at;
+      b->measure = a->measure + ds * (a->density + b->density) / 2;
+      b->surplus = a->surplus + ds * (a->strain + b->strain) / 2;
+    }
+}
+
+static void
+append_cut (const Work *work, double at, double mouth)
+{
+  GeoClipPlan *plan = work->plan;
+  if (plan->count == plan->room)
+    {
+      plan->room = plan->room ? plan->room * 2 : 16;
+      plan->cuts = make_room (plan->cuts, plan->room, sizeof *plan->cuts);
+    }
+  plan->cuts[plan->count++]
+      = (GeoCut){ .at = at,
+                  .depth = cut_depth (work->rule->width),
+                  .mouth = mouth > 0 ? mouth : 0,
+                  .kind = mouth > 0 ? GEO_CUT_WEDGE : GEO_CUT_SLIT };
+}
+
+/* Where the measure reaches m between samples first and last: exact place, and
+ * the surplus up to there. */
+static double
+place_of_measure (const Work *work, size_t first, size_t last, double m,
+                  double *surplus)
+{
+  size_t low = first, high = last;
+  while (high - low > 1)
+    {
+      size_t middle = (low + high) / 2;
+      if (work->samples[middle].measure <= m)
+        low = middle;
+      else
+        high = middle;
+    }
+  const Sample *a = &work->samples[low], *b = &work->samples[high];
+  double part = b->measure - a->measure;
+  double u = part > 0 ? fmin (fmax ((m - a->measure) / part, 0), 1) : 0;
+  *surplus = a->surplus + u * (b->surplus - a->surplus);
+  double t = a->place.t + u * (b->place.t - a->place.t);
+  if (a->place.cubic != b->place.cubic)
+    return a->at;
+  return geo_ruler_length_to (work->edge, (GeoPlace){ a->place.cubic, t });
+}
+
+/* Distance by which a cut at a place is too near a mark; 0 when it is clear. */
+static double
+crowding (const Work *work, double at)
+{
+  double worst = 0;
+  for (size_t i = 0; i < work->mark_count; i++)
+    worst = fmax (worst, work->rule->keep_off - fabs (at - work->marks[i]));
+  return worst > 1e-9 ? worst : 0;
+}
+
+typedef struct
+{
+  size_t first, last; /* samples */
+  double whole;       /* measure */
+  int steps;
+  double shift; /* in steps; cuts at (i + shift) steps */
+} Zone;
+
+static double
+zone_cut (const Work *work, const Zone *zone, double step, double *surplus)
+{
+  double m = work->samples[zone->first].measure
+             + zone->whole * fmin (fmax (step / zone->steps, 0), 1);
+  return place_of_measure (work, zone->first, zone->last, m, surplus);
+}
+
+static double
+zone_crowding (const Work *work, const Zone *zone)
+{
+  double sum = 0, unused;
+  for (int i = 0; i <= zone->steps; i++)
+    if (i + zone->shift > 1e-9 && i + zone->shift < zone->steps - 1e-9)
+      sum += crowding (work, zone_cut (work, zone, i + zone->shift, &unused));
+  return sum;
+}
+
+/* Shifts all cuts together, or adds a step, until none stands near a mark. */
+static void
+settle_zone (const Work *work, Zone *zone)
+{
+  Zone best = *zone;
+  double least = zone_crowding (work, zone), base = zone->shift;
+  const Sample *a = &work->samples[zone->first];
+  const Sample *b = &work->samples[zone->last];
+  for (int more = 0; more < 3 && least > 0; more++)
+    {
+      Zone trial = *zone;
+      trial.steps += more;
+      /* Not closer than the hold allows. */
+      if (more && (b->at - a->at) / trial.steps < work->rule->closest)
+        break;
+      for (int i = 0; i <= 2 * SHIFTS && least > 0; i++)
+        {
+          double off = (i + 1) / 2 * 0.45 / SHIFTS * (i % 2 ? 1 : -1);
+          trial.shift = base + off;
+          double sum = zone_crowding (work, &trial);
+          if (sum < least)
+            {
+              least = sum;
+              best = trial;
+            }
+        }
+    }
+  *zone = best;
+}
+
+/* The nearest clear place for one cut, within reach of where it was. */
+static bool
+clear_place (const Work *work, double *at, double reach)
+{
+  double length = geo_ruler_length (work->edge), best = INFINITY, from = *at;
+  if (crowding (work, from) == 0)
+    return true;
+  for (size_t i = 0; i < 2 * work->mark_count; i++)
+    {
+      double keep = work->rule->keep_off * (i % 2 ? 1 : -1);
+      double to = work->marks[i / 2] + keep;
+      if (to > 0 && to < length && crowding (work, to) == 0
+          && fabs (to - from) < fabs (best - from))
+        best = to;
+    }
+  if (!(fabs (best - from) <= reach))
+    return false;
+  *at = best;
+  return true;
+}
+
+static void
+note_gap (GeoClipPlan *plan, double gap)
+{
+  plan->longest_gap = fmax (plan->longest_gap, gap);
+  plan->shortest_gap
+      = plan->shortest_gap > 0 ? fmin (plan->shortest_gap, gap) : gap;
+}
+
+static void
+cut_zone (const Work *work, Zone zone)
+{
+  const Sample *a = &work->samples[zone.first];
+  const Sample *b = &work->samples[zone.last];
+  double closest = work->rule->closest, before = -INFINITY;
+  zone.whole = b->measure - a->measure;
+  if (b->at - a->at < closest || !(zone.whole > 0))
+    return;
+  zone.steps = (int)fmin (fmax (ceil (zone.whole - 1e-9), 2), 1e5);
+  zone.shift = work->rule->stagger ? 0.5 : 0;
+  settle_zone (work, &zone);
+  for (int i = 0; i <= zone.steps; i++)
+    {
+      double step = i + zone.shift, from, to, unused;
+      if (step <= 1e-9 || step >= zone.steps - 1e-9)
+        continue;
+      double at = zone_cut (work, &zone, step, &unused);
+      if (!clear_place (work, &at, work->rule->keep_off)
+          || at < before + closest / 2)
+        continue;
+      zone_cut (work, &zone, step - 0.5, &from);
+      zone_cut (work, &zone, step + 0.5, &to);
+      append_cut (work, at, to - from);
+      if (before > -INFINITY)
+        note_gap (work->plan, at - before);
+      before = at;
+    }
+}
+
+/* Angle at the joint a sample stands on, by which the edge turns inward
+ * there. */
+static double
+inward_joint (const Work *work, const Sample *a, const Sample *b)
+{
+  GeoPoint in = geo_chain_tangent (work->edge->chain, a->place);
+  GeoPoint out = geo_chain_tangent (work->edge->chain, b->place);
+  return -work->outside * geo_angle_between (in, out);
+}
+
+static void
+find_zones (const Work *work)
+{
+  size_t first = 0;
+  for (size_t i = 1; i <= work->count; i++)
+    {
+      const Sample *a = &work->samples[i - 1];
+      const Sample *b = i < work->count ? &work->samples[i] : NULL;
+      bool sharp = b && a->place.cubic != b->place.cubic
+                   && fabs (inward_joint (work, a, b)) > SHARP;
+      bool same = b && !sharp && signed_density (a) * signed_density (b) > 0;
+      if (same)
+        continue;
+      if (a->density > 0 && i - 1 > first)
+        cut_zone (work, (Zone){ .first = first, .last = i - 1 });
+      if (sharp && inward_joint (work, a, b) > SHARP)
+        append_cut (work, a->at, 0);
+      first = i;
+    }
+}
+
+void
+geo_clip_plan (const GeoRuler *edge, int outside, const GeoClipRule *rule,
+               double (*partner) (double at, void *data), void *data,
+               const double *marks, size_t mark_count, GeoClipPlan *plan)
+{
+  Work work = { .edge = edge,
+                .rule = rule,
+                .outside = outside,
+                .partner = partner,
+                .data = data,
+                .marks = marks,
+                .mark_count = mark_count,
+                .plan = plan };
+  plan->count = 0;
+  plan->surplus = plan->longest_gap = plan->shortest_gap = plan->trim_to = 0;
+  size_t cubics = edge->chain->count;
+  if (!(rule->width > 0) || cubics == 0)
+    return;
+  work.samples = make_room (NULL, cubics * (SAMPLES + 1), sizeof *work.samples);
+  for (size_t i = 0; i < cubics; i++)
+    fill_cubic (&work, i);
+  if (work.count > 0)
+    {
+      integrate (&work);
+      plan->surplus = work.samples[work.count - 1].surplus;
+      if (!partner)
+        plan->surplus = geo_hem_surplus (edge->chain, outside, rule->width);
+      if (cut_depth (rule->width) > 0)
+        find_zones (&work);
+    }
+  free (work.samples);
+}
