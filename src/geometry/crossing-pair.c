@@ -41,6 +41,7 @@ typedef struct
 {
   GeoCubic a, b;
   double tolerance;
+  double a_low, a_high, b_low, b_high; /* of the parts now searched */
   int joined, budget;
   Hit hits[RAW_HITS];
   int count;
@@ -181,10 +182,10 @@ contact (Hunt *hunt, Span a, Span b)
   double t = mid_t, u = mid_u;
   /* A little over the ends, for what lies on a cut between two pieces. */
   double reach_a = 0.5 * (a.t1 - a.t0), reach_b = 0.5 * (b.t1 - b.t0);
-  a.t0 = fmax (0, a.t0 - reach_a);
-  a.t1 = fmin (1, a.t1 + reach_a);
-  b.t0 = fmax (0, b.t0 - reach_b);
-  b.t1 = fmin (1, b.t1 + reach_b);
+  a.t0 = fmax (hunt->a_low, a.t0 - reach_a);
+  a.t1 = fmin (hunt->a_high, a.t1 + reach_a);
+  b.t0 = fmax (hunt->b_low, b.t0 - reach_b);
+  b.t1 = fmin (hunt->b_high, b.t1 + reach_b);
   newton_touch (hunt, &t, &u);
   if (accept (hunt, &a, &b, t, u))
     return;
@@ -446,10 +447,17 @@ hunt_spans (Hunt *hunt, Span a, Span b, int depth)
       hunt_spans (hunt, a_parts[i], b_parts[j], depth - 1);
 }
 
-static Span
-span_of (const GeoCubic *whole, double t0, double t1)
+static void
+hunt_parts (Hunt *hunt, double t0, double t1, double u0, double u1)
 {
-  return (Span){ geo_cubic_part (whole, t0, t1), t0, t1 };
+  if (!(t0 < t1 && u0 < u1))
+    return;
+  hunt->a_low = t0;
+  hunt->a_high = t1;
+  hunt->b_low = u0;
+  hunt->b_high = u1;
+  hunt_spans (hunt, (Span){ geo_cubic_part (&hunt->a, t0, t1), t0, t1 },
+              (Span){ geo_cubic_part (&hunt->b, u0, u1), u0, u1 }, 64);
 }
 
 /* Whether a runs on b between two hits. */
@@ -544,6 +552,26 @@ same_contact (const Hunt *hunt, const Hit *p, const Hit *q)
   return runs_along (hunt, p, q, 3, tolerance);
 }
 
+/* Where the curves run alongside, any place within the tolerance will have been
+ * taken; the nearest approach is the one to give. */
+static void
+polish (const Hunt *hunt, Hit *hit)
+{
+  GeoPoint ta = geo_cubic_tangent (&hunt->a, hit->t);
+  GeoPoint tb = geo_cubic_tangent (&hunt->b, hit->u);
+  double t = hit->t, u = hit->u;
+  if (fabs (geo_cross (ta, tb)) > 1e-3)
+    return;
+  newton_touch (hunt, &t, &u);
+  if (!(t >= 0 && t <= 1 && u >= 0 && u <= 1))
+    return;
+  double off = geo_distance (geo_cubic_point (&hunt->a, t),
+                             geo_cubic_point (&hunt->b, u));
+  Hit better = { t, u, off };
+  if (off <= hunt->tolerance && same_contact (hunt, hit, &better))
+    *hit = better;
+}
+
 /* Hits of one contact become the closest of them. */
 static void
 merge_hits (Hunt *hunt)
@@ -562,6 +590,9 @@ merge_hits (Hunt *hunt)
         hunt->hits[j] = *hit;
     }
   hunt->count = kept;
+  for (int i = 0; i < kept; i++)
+    polish (hunt, &hunt->hits[i]);
+  sort_hits (hunt->hits, kept);
 }
 
 /* The whole search over two cubics without fold, cusp or loop inside. */
@@ -571,23 +602,17 @@ hunt_run (Hunt *hunt)
   Hit from, to;
   if (!find_overlap (hunt, &from, &to))
     {
-      hunt_spans (hunt, span_of (&hunt->a, 0, 1), span_of (&hunt->b, 0, 1), 64);
+      hunt_parts (hunt, 0, 1, 0, 1);
       merge_hits (hunt);
       return;
     }
   /* Beyond the stretch the two may still cross: what is left of a with all of
    * b, and the stretch of a with what is left of b. */
   double u0 = fmin (from.u, to.u), u1 = fmax (from.u, to.u);
-  Span whole_b = span_of (&hunt->b, 0, 1);
-  Span on_a = span_of (&hunt->a, from.t, to.t);
-  if (from.t > 0)
-    hunt_spans (hunt, span_of (&hunt->a, 0, from.t), whole_b, 64);
-  if (to.t < 1)
-    hunt_spans (hunt, span_of (&hunt->a, to.t, 1), whole_b, 64);
-  if (u0 > 0)
-    hunt_spans (hunt, on_a, span_of (&hunt->b, 0, u0), 64);
-  if (u1 < 1)
-    hunt_spans (hunt, on_a, span_of (&hunt->b, u1, 1), 64);
+  hunt_parts (hunt, 0, from.t, 0, 1);
+  hunt_parts (hunt, to.t, 1, 0, 1);
+  hunt_parts (hunt, from.t, to.t, 0, u0);
+  hunt_parts (hunt, from.t, to.t, u1, 1);
   int kept = 0;
   for (int i = 0; i < hunt->count; i++)
     {
