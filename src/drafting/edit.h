@@ -5,7 +5,9 @@
  * table, the panels, the command and the tests.
  *
  * Whoever calls owns the result. What a verb is called in the history is the
- * caller's to say; drafting_label_* below give the usual words.
+ * caller's to say. Numbers that are not finite or beyond 100 m are refused, and so is
+ * what would leave a piece no area; an outline that an edit turned over is turned
+ * round, its seams along.
  */
 #pragma once
 

@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Bringing an edge to a length.
+ *
+ * The edge runs from the end that stays, F, to the end that moves, M. With T
+ * the unit tangent at M, pointing out of the edge, M moves by x T. A node of the
+ * edge that stood at the share w of its length (0 at F, 1 at M) moves by w x T,
+ * and every handle of the edge is drawn out by the one factor new length / old
+ * length about its node. So directions of handles stay: the tangents at both
+ * ends, and smoothness inside. The length L(x) is continuous and grows without
+ * bound, so where the edge is to grow a root is bracketed by doubling. Where it is
+ * to shrink, x goes down from 0 in small steps until L is short enough;
+ * where it never is, there is no answer. Inside the bracket: the secant
+ * held by halving (Illinois), to 1e-9 mm of true arc length. */
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "drafting/edit-private.h"
+#include "geometry/length.h"
+#include "sewing/words.h"
+
+#define NEAR_ENOUGH 1e-9 /* mm */
+#define SHORTEST 0.1     /* mm: an edge can't be brought to less */
+#define STEPS_DOWN 200
+
+typedef struct
+{
+  const PatternPiece *from; /* as it was */
+  PatternPiece *to;         /* being altered */
+  guint edge;
+  guint first, count; /* nodes of the edge, both ends counted */
+  double *share;      /* of each node */
+  GeoPoint way;       /* T */
+  gboolean at_start;  /* M is the edge's start */
+  double factor;      /* of handles */
+} Stretch;
+
+static PatternNode *
+node_of (const Stretch *s, PatternPiece *piece, guint i)
+{
+  return &piece->nodes[(s->first + i) % piece->n_nodes];
+}
+
+static GeoPoint
+drawn_out (GeoPoint handle, GeoPoint old_at, GeoPoint new_at, double factor)
+{
+  if (geo_same (handle, old_at))
+    return new_at;
+  return geo_along (new_at, geo_sub (handle, old_at), factor);
+}
+
+/* Lays the edge for an x. Handles that belong to the neighbouring edges go with
+ * their node and are not drawn out. */
+static void
+lay (const Stretch *s, double x)
+{
+  for (guint i = 0; i < s->count; i++)
+    {
+      const PatternNode *old = node_of (s, (PatternPiece *)s->from, i);
+      PatternNode *node = node_of (s, s->to, i);
+      double in = i > 0 ? s->factor : 1;
+      double out = i + 1 < s->count ? s->factor : 1;
+      node->at = geo_along (old->at, s->way, x * s->share[i]);
+      node->in = drawn_out (old->in, old->at, node->at, in);
+      node->out = drawn_out (old->out, old->at, node->at, out);
+    }
+}
+
+static double
+length_at (const Stretch *s, double x)
+{
+  lay (s, x);
+  return drafting_edge_length (s->to, s->edge);
+}
+
+/* A lower and an upper x about a root of L(x) - length; FALSE where none was
+ * found, with the shortest length met. */
+static gboolean
+bracket (const Stretch *s, double length, double old, double *low, double *high,
+         double *shortest)
+{
+  *low = *high = 0;
+  *shortest = length_at (s, 0);
+  if (*shortest <= length)
+    {
+      double step = fmax (length - old, 1);
+      for (*high = step; length_at (s, *high) < length; *high += step)
+        step *= 2;
+      return TRUE;
+    }
+  for (int i = 1; i <= STEPS_DOWN; i++)
+    {
+      *high = *low;
+      *low = -2 * old * i / STEPS_DOWN;
+      double now = length_at (s, *low);
+      *shortest = fmin (*shortest, now);
+      if (now <= length)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+solve (const Stretch *s, double length, double low, double high)
+{
+  double f_low = length_at (s, low) - length;
+  double f_high = length_at (s, high) - length;
+  int side = 0;
+  for (int i = 0; i < 200; i++)
+    {
+      double x = f_high != f_low
+                     ? (low * f_high - high * f_low) / (f_high - f_low)
+                     : (low + high) / 2;
+      if (!(x > fmin (low, high) && x < fmax (low, high)))
+        x = (low + high) / 2;
+      double f = length_at (s, x) - length;
+      if (fabs (f) < NEAR_ENOUGH)
+        return;
+      if (f < 0)
+        {
+          low = x;
+          f_low = f;
+          f_high *= side < 0 ? 0.5 : 1;
+          side = -1;
+        }
+      else
+        {
+          high = x;
+          f_high = f;
+          f_low *= side > 0 ? 0.5 : 1;
+          side = 1;
+        }
+    }
+}
+
+/* Shares of the nodes, and the way the end moves; FALSE where the end has none. */
+static gboolean
+measure (Stretch *s)
+{
+  GeoChain chain;
+  geo_chain_init (&chain);
+  pattern_piece_edge_chain (s->from, s->edge, &chain);
+  GeoRuler ruler;
+  geo_ruler_init (&ruler, &chain, DRAFTING_EXACT);
+  double whole = geo_ruler_length (&ruler);
+  for (guint i = 0; i < s->count; i++)
+    {
+      double share = whole > 0 ? ruler.before[i] / whole : 0;
+      s->share[i] = s->at_start ? 1 - share : share;
+    }
+  s->way = s->at_start
+               ? geo_scale (geo_chain_tangent (&chain, (GeoPlace){ 0, 0 }), -1)
+               : geo_chain_tangent (&chain, (GeoPlace){ chain.count - 1, 1 });
+  geo_ruler_clear (&ruler);
+  geo_chain_clear (&chain);
+  return s->way.x != 0 || s->way.y != 0;
+}
+
+static void
+keep_kinds_true (const Stretch *s)
+{
+  PatternNode *ends[]
+      = { node_of (s, s->to, 0), node_of (s, s->to, s->count - 1) };
+  for (guint i = 0; i < 2; i++)
+    if (ends[i]->kind == PATTERN_NODE_SYMMETRIC)
+      ends[i]->kind = PATTERN_NODE_SMOOTH;
+}
+
+static gboolean
+stretch (Stretch *s, double length, double old, const Pattern *p,
+         GError **error)
+{
+  double low, high, shortest;
+  if (!measure (s))
+    return drafting_refuse (
+        error, DRAFTING_ERROR_SHAPE,
+        _ ("That end of the edge has no direction to move in: its nodes lie "
+           "on one point. Draw them apart first."));
+  if (!bracket (s, length, old, &low, &high, &shortest))
+    {
+      g_autofree char *least = sewing_words_length (p, shortest);
+      return drafting_refuse (
+          error, DRAFTING_ERROR_SHAPE,
+          _ ("The edge can't be brought to that length by moving its end in "
+             "line: the shortest it gets is about %s. Move its nodes "
+             "instead."),
+          least);
+    }
+  solve (s, length, low, high);
+  keep_kinds_true (s);
+  return TRUE;
+}
+
+Pattern *
+drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
+                          double length, gboolean at_start, GError **error)
+{
+  guint index;
+  if (!drafting_number_is_good (length, error))
+    return NULL;
+  g_autoptr (PatternPiece) copy
+      = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  const PatternPiece *own = pattern_get_piece (p, piece);
+  if (length < SHORTEST)
+    {
+      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
+                       _ ("An edge can't be brought to less than 0.1 mm. To "
+                          "be rid of it, take out the node at its end."));
+      return NULL;
+    }
+  if (own->n_edges == 1)
+    {
+      drafting_refuse (error, DRAFTING_ERROR_SHAPE,
+                       _ ("This edge runs all the way round its piece and has "
+                          "no end to move. Begin another edge at one of its "
+                          "nodes first."));
+      return NULL;
+    }
+  guint first = own->edges[index].first;
+  guint count = pattern_piece_edge_last (own, index) - first + 1;
+  double old = drafting_edge_length (own, index);
+  g_autofree double *share = g_new0 (double, count);
+  Stretch s = { .from = own,
+                .to = copy,
+                .edge = index,
+                .first = first,
+                .count = count,
+                .share = share,
+                .at_start = at_start,
+                .factor = old > 0 ? length / old : 1 };
+  if (fabs (old - length) > NEAR_ENOUGH && !stretch (&s, length, old, p, error))
+    return NULL;
+  return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
+}

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Verbs on edges, but for setting a length: edge-length.c. */
+#include <glib/gi18n.h>
+
+#include "drafting/edit-private.h"
+#include "sewing/words.h"
+
+Pattern *
+drafting_move_edge (const Pattern *p, guint piece, guint edge, GeoPoint by,
+                    GError **error)
+{
+  const PatternPiece *own = drafting_find_piece (p, piece, error);
+  int index = own ? drafting_find_edge (own, edge, error) : -1;
+  if (index < 0)
+    return NULL;
+  guint first = own->edges[index].first;
+  guint count = pattern_piece_edge_last (own, (guint)index) - first + 1;
+  g_autofree guint *nodes = g_new (guint, count);
+  for (guint i = 0; i < count; i++)
+    nodes[i] = own->nodes[(first + i) % own->n_nodes].id;
+  return drafting_move_nodes (p, piece, nodes, count, by, error);
+}
+
+Pattern *
+drafting_set_edge_name (const Pattern *p, guint piece, guint edge,
+                        const char *name, GError **error)
+{
+  guint index;
+  PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  pattern_set_string (&copy->edges[index].name, name ? name : "");
+  return drafting_finish_marks (p, copy, NULL);
+}
+
+Pattern *
+drafting_set_edge_kind (const Pattern *p, guint piece, guint edge,
+                        PatternEdgeKind kind, GError **error)
+{
+  guint index;
+  g_return_val_if_fail ((guint)kind <= PATTERN_EDGE_RAW, NULL);
+  PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  copy->edges[index].kind = kind;
+  return drafting_finish_marks (p, copy, NULL);
+}
+
+Pattern *
+drafting_set_allowance (const Pattern *p, guint piece, guint edge,
+                        double allowance, GError **error)
+{
+  guint index;
+  if (!drafting_number_is_good (allowance, error))
+    return NULL;
+  if (allowance < 0)
+    {
+      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
+                       _ ("An allowance can't be less than nothing. To cut "
+                          "inside the stitch line, move the edge instead."));
+      return NULL;
+    }
+  PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  copy->edges[index].allowance = allowance;
+  return drafting_finish_marks (p, copy, NULL);
+}
+
+Pattern *
+drafting_set_corner (const Pattern *p, guint piece, guint edge,
+                     GeoCorner corner, GError **error)
+{
+  guint index;
+  g_return_val_if_fail ((guint)corner.kind <= GEO_CORNER_FOLDED_BACK
+                            && (guint)corner.governor <= GEO_CORNER_BY_LEAVING,
+                        NULL);
+  PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  copy->edges[index].corner = corner;
+  return drafting_finish_marks (p, copy, NULL);
+}
+
+/* Joins the edge to the one before it. */
+static Pattern *
+join (const Pattern *p, PatternPiece *piece, guint index, guint *heir,
+      GError **error)
+{
+  if (piece->n_edges == 1)
+    {
+      g_autofree char *name = sewing_words_piece (piece);
+      drafting_refuse (error, DRAFTING_ERROR_SHAPE,
+                       _ ("This is the only edge of %s: there is none before "
+                          "it to join it to."),
+                       name);
+      pattern_piece_unref (piece);
+      return NULL;
+    }
+  guint id = piece->id, gone = piece->edges[index].id;
+  *heir = piece->edges[(index + piece->n_edges - 1) % piece->n_edges].id;
+  pattern_piece_remove_edge (piece, index);
+  Pattern *result = drafting_finish_marks (p, piece, NULL);
+  drafting_runs_join (result, id, gone, *heir);
+  return result;
+}
+
+Pattern *
+drafting_split_edge (const Pattern *p, guint piece, guint node, guint *new_edge,
+                     GError **error)
+{
+  guint i, next = p->next_id, id = 0;
+  PatternPiece *copy = drafting_begin_node (p, piece, node, &i, error);
+  if (!copy)
+    return NULL;
+  guint index = pattern_piece_edge_of_node (copy, i);
+  Pattern *result;
+  if (copy->edges[index].first == i)
+    result = join (p, copy, index, &id, error);
+  else
+    {
+      const PatternEdge *cut = &copy->edges[index];
+      guint old = cut->id;
+      id = next++;
+      PatternEdge edge = { .id = id,
+                           .name = cut->name,
+                           .kind = cut->kind,
+                           .allowance = cut->allowance };
+      pattern_piece_insert_edge (copy, i, edge);
+      result = drafting_finish_marks (p, copy, &next);
+      drafting_runs_split (result, piece, old, id);
+    }
+  if (result && new_edge)
+    *new_edge = id;
+  return result;
+}
+
+Pattern *
+drafting_join_edge (const Pattern *p, guint piece, guint edge, GError **error)
+{
+  guint index, heir;
+  PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
+  return copy ? join (p, copy, index, &heir, error) : NULL;
+}
