@@ -118,7 +118,11 @@ lay_side (SewingFacts *facts, SewingSeamEntry *entry, int side,
       if (run->reversed)
         geo_chain_reverse (&stretch);
       for (size_t i = 0; i < stretch.count; i++)
-        geo_chain_append (chain, stretch.cubics[i]);
+        {
+          geo_chain_append (chain, stretch.cubics[i]);
+          /* Appending ties ends together; here each run stays where it lies. */
+          chain->cubics[chain->count - 1] = stretch.cubics[i];
+        }
       geo_chain_clear (&stretch);
       seam->joints[side][r + 1] = seam->joints[side][r] + piece->lengths[edge];
     }
