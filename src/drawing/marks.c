@@ -168,17 +168,25 @@ paint_fold (cairo_t *cr, const SewingPiece *piece, guint edge,
   for (int i = 0; i < 2; i++)
     drawing_arrow_head (cr, ends[i], geo_scale (inward[i], -1), head);
 
-  double capital = fmin (style->text * 0.5, reach);
+  double capital = fmin (style->text * 0.55, reach);
   if (!style->words || capital < style->least)
     return;
-  DrawingTextLook look
-      = { style->font, capital, geo_distance (inner[0], inner[1]) * 0.9,
-          DRAWING_TEXT_CENTRE };
+  DrawingTextLook look = { style->font, capital, 0, DRAWING_TEXT_CENTRE };
   GeoPoint along = geo_sub (inner[1], inner[0]);
   GeoPoint at = geo_along (geo_lerp (inner[0], inner[1], 0.5),
                            geo_left (geo_unit (along)), capital * 1.1);
-  drawing_text_line (cr, _ ("place on the fold"), at,
-                     drawing_text_upright (atan2 (along.y, along.x)), &look);
+  const char *const words[] = { _ ("place on the fold"), _ ("fold") };
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      double width;
+      drawing_text_size (cr, words[i], &look, &width, NULL);
+      if (width > geo_norm (along))
+        continue;
+      drawing_text_line (cr, words[i], at,
+                         drawing_text_upright (cr, atan2 (along.y, along.x)),
+                         &look);
+      return;
+    }
 }
 
 void
@@ -239,7 +247,7 @@ drawing_paint_inner (cairo_t *cr, const PatternPiece *piece,
     paint_buttonhole (cr, &piece->buttonholes[i],
                       fmin (bar, piece->buttonholes[i].length * 0.5));
   for (guint i = 0; i < piece->n_drills; i++)
-    paint_drill (cr, piece->drills[i].at, style->mark * 0.25);
+    paint_drill (cr, piece->drills[i].at, fmax (1.5, 2.6 * style->line));
   for (guint i = 0; i < piece->n_texts; i++)
     {
       const PatternText *text = &piece->texts[i];

@@ -194,7 +194,8 @@ drawing_paint_piece (cairo_t *cr, SewingFacts *facts, const Pattern *pattern,
     drawing_paint_stitch_line (cr, known, style);
   if (style->cutting_line)
     drawing_paint_cutting_line (cr, known, style);
-  drawing_paint_folds (cr, known, style);
+  if (style->folds)
+    drawing_paint_folds (cr, known, style);
   if (style->notches)
     for (guint i = 0; i < piece->n_notches; i++)
       drawing_paint_notch (cr, known, &piece->notches[i], style);

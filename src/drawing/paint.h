@@ -38,8 +38,8 @@ typedef struct
   double mark; /* length of a notch stroke where it isn't the allowance's */
   const char *font;
   gboolean fill; /* lay the cloth's tint */
-  gboolean stitch_line, cutting_line, notches, clips, grain, words, inner,
-      edge_names; /* edge_names: each edge's name and its allowance */
+  gboolean stitch_line, cutting_line, notches, clips, folds, grain, words,
+      inner, edge_names; /* edge_names: each edge's name and its allowance */
 } DrawingStyle;
 
 /* For the table at a scale (mm per pixel), light or dark; for paper. */

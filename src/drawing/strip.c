@@ -63,6 +63,13 @@ with_alpha (DrawingColour colour, double a)
   return colour;
 }
 
+/* Differences are small: in millimetres where lengths are in centimetres. */
+static PatternUnit
+fine_unit (const Strip *s)
+{
+  return s->pattern->unit == PATTERN_INCH ? PATTERN_INCH : PATTERN_MM;
+}
+
 static double
 text_width (const Strip *s, const char *text, double capital,
             DrawingTextFlags flags)
@@ -84,24 +91,37 @@ put_text (const Strip *s, const char *text, double x, double y, double capital,
 
 /* --- curvature ------------------------------------------------------------- */
 
-static const PatternRun *
+#define WINDOW 3.0 /* mm to either side that a curvature is taken over */
+
+static guint
 run_at (const Strip *s, int side, double at)
 {
-  const PatternSide *runs = &s->seam->sides[side];
   guint i = 0;
-  while (i + 1 < runs->n_runs && at >= s->known->joints[side][i + 1])
+  while (i + 1 < s->seam->sides[side].n_runs
+         && at >= s->known->joints[side][i + 1])
     i++;
-  return &runs->runs[i];
+  return i;
 }
 
-/* Curvature, positive where the side's own piece bulges. */
+/* Curvature, positive where the side's own piece bulges: the turn of the line over a
+ * short stretch by its length, so that an end without a handle, where the curvature
+ * itself has no bound, is shown for what it does. */
 static double
 bulge_at (const Strip *s, int side, double at)
 {
-  double k = geo_chain_curvature (
-      &s->known->chains[side], geo_ruler_place (&s->known->rulers[side], at));
-  /* Outlines bulge where k > 0 when they are walked forwards. */
-  return run_at (s, side, at)->reversed ? -k : k;
+  guint run = run_at (s, side, at);
+  double from = fmax (at - WINDOW, s->known->joints[side][run] + 1e-6);
+  double to = fmin (at + WINDOW, s->known->joints[side][run + 1] - 1e-6);
+  if (!(to > from))
+    return 0;
+  const GeoChain *chain = &s->known->chains[side];
+  const GeoRuler *ruler = &s->known->rulers[side];
+  double turn = geo_angle_between (
+      geo_chain_tangent (chain, geo_ruler_place (ruler, from)),
+      geo_chain_tangent (chain, geo_ruler_place (ruler, to)));
+  /* Outlines bulge where they turn left when they are walked forwards. */
+  gboolean back = s->seam->sides[side].runs[run].reversed;
+  return (back ? -turn : turn) / (to - from);
 }
 
 /* Height of a profile: the root makes gentle curves visible beside tight ones; a
@@ -116,13 +136,13 @@ static void
 profile_path (const Strip *s, int side, int sign, const double *k, int n)
 {
   cairo_t *cr = s->cr;
-  double step = s->known->lengths[side] / n;
+  double step = s->known->lengths[side] / (n - 1);
   cairo_move_to (cr, x_at (s, 0), s->y[side]);
   for (int i = 0; i < n; i++)
     {
       double h = k[i] * sign > 0 ? profile_height (s, k[i]) : 0;
       double y = s->y[side] + outward (side) * h;
-      cairo_line_to (cr, x_at (s, (i + 0.5) * step), y);
+      cairo_line_to (cr, x_at (s, i * step), y);
     }
   cairo_line_to (cr, x_at (s, s->known->lengths[side]), s->y[side]);
   cairo_close_path (cr);
@@ -175,10 +195,20 @@ paint_profile_sign (const Strip *s, int side, int sign, const double *k, int n)
   cairo_restore (cr);
 }
 
+/* taken holds pairs of x between which something is written already. */
+static gboolean
+is_open (const GArray *taken, double from, double to)
+{
+  for (guint i = 0; i + 1 < taken->len; i += 2)
+    if (from < g_array_index (taken, double, i + 1)
+        && to > g_array_index (taken, double, i))
+      return FALSE;
+  return TRUE;
+}
+
 /* Names the tightest bulge and the tightest hollow, where they stand out. */
 static void
-label_profile (const Strip *s, int side, const double *k, int n,
-               const double taken[2])
+label_profile (const Strip *s, int side, const double *k, int n, GArray *taken)
 {
   for (int sign = 1; sign >= -1; sign -= 2)
     {
@@ -195,9 +225,17 @@ label_profile (const Strip *s, int side, const double *k, int n,
           sign > 0 ? _ ("bulges, radius %s") : _ ("hollow, radius %s"), radius);
       double w = text_width (s, words, s->small, 0);
       double length = s->known->lengths[side];
-      double x = x_at (s, (best + 0.5) * length / n);
-      x = CLAMP (x, s->x0 + w / 2, fmax (s->x0 + w / 2, s->x1 - w / 2));
-      if (x - w / 2 < taken[1] && x + w / 2 > taken[0])
+      double peak = x_at (s, best * length / (n - 1)), x = -1;
+      /* Over the place, or else just before or after it. */
+      for (int turn = 0; turn < 3 && x < 0; turn++)
+        {
+          double try = peak + (turn ? (turn == 1 ? -1 : 1) * (w / 2 + 4) : 0);
+          try = CLAMP (try, s->x0 + w / 2, fmax (s->x0, s->x1 - w) + w / 2);
+          if (fabs (try - peak) <= w / 2 + 8
+              && is_open (taken, try - w / 2, try + w / 2))
+            x = try;
+        }
+      if (x < 0)
         continue;
       double y = s->y[side]
                  + outward (side)
@@ -205,11 +243,13 @@ label_profile (const Strip *s, int side, const double *k, int n,
                                s->profile + s->small * 0.6);
       put_text (s, words, x, y, s->small, 0, DRAWING_TEXT_CENTRE,
                 s->style.stitch);
+      double ends[2] = { x - w / 2 - 6, x + w / 2 + 6 };
+      g_array_append_vals (taken, ends, 2);
     }
 }
 
 static void
-paint_profile (const Strip *s, int side, const double taken[2])
+paint_profile (const Strip *s, int side, GArray *taken)
 {
   double length = s->known->lengths[side];
   int n = (int)CLAMP (length * s->scale / 1.5, 8, 4000);
@@ -217,7 +257,7 @@ paint_profile (const Strip *s, int side, const double taken[2])
   gboolean any[2] = { FALSE, FALSE };
   for (int i = 0; i < n; i++)
     {
-      k[i] = bulge_at (s, side, (i + 0.5) * length / n);
+      k[i] = bulge_at (s, side, i * length / (n - 1));
       any[k[i] < 0] |= profile_height (s, k[i]) > 1;
     }
   if (any[0])
@@ -274,10 +314,9 @@ paint_names (const Strip *s, int side)
 /* Where several pieces make up a side, a gap in the line and each one's name
  * over its stretch. */
 static void
-paint_runs (const Strip *s, int side, double taken[2])
+paint_runs (const Strip *s, int side, GArray *taken)
 {
   const PatternSide *runs = &s->seam->sides[side];
-  taken[0] = taken[1] = -1;
   if (runs->n_runs < 2)
     return;
   for (guint i = 0; i < runs->n_runs; i++)
@@ -290,9 +329,9 @@ paint_runs (const Strip *s, int side, double taken[2])
         put_text (s, name, from + 4, y, s->small, to - from - 8, 0,
                   s->style.faint);
       double end = from + 4 + text_width (s, name, s->small, 0);
-      if (i == 0)
-        taken[0] = from;
-      taken[1] = fmin (end, to) + 6;
+      end = fmin (end, to) + 6;
+      g_array_append_val (taken, from);
+      g_array_append_val (taken, end);
       if (i > 0)
         {
           cairo_set_line_width (s->cr, 1);
@@ -387,8 +426,7 @@ paint_length (const Strip *s, int side)
             DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.ink);
   if (!apart || out > 0)
     return;
-  g_autofree char *amount
-      = pattern_length_format (-out, s->pattern->unit, FALSE);
+  g_autofree char *amount = pattern_length_format (-out, fine_unit (s), FALSE);
   g_autofree char *words = g_strdup_printf (_ ("%s short"), amount);
   put_text (s, words, x, y + outward (side) * s->figure * 1.9, s->small * 1.1,
             most, DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.shorter);
@@ -400,11 +438,14 @@ paint_verdict (const Strip *s)
   double y = (s->y[0] + s->y[1]) / 2;
   if (fabs (s->known->out) > s->pattern->tolerance)
     return;
+  gboolean even = TRUE;
+  for (guint i = 0; i < s->known->n_intervals; i++)
+    even &= fabs (s->known->intervals[i].difference) <= s->pattern->tolerance;
   g_autofree char *amount
-      = pattern_length_format (fabs (s->known->ease), s->pattern->unit, FALSE);
-  g_autofree char *words = s->as_meant
-                               ? g_strdup_printf (_ ("%s eased"), amount)
-                               : g_strdup (_ ("true"));
+      = pattern_length_format (fabs (s->known->ease), fine_unit (s), FALSE);
+  g_autofree char *words
+      = s->as_meant ? g_strdup_printf (_ ("%s eased"), amount)
+                    : g_strdup (even ? _ ("true") : _ ("true in all"));
   put_text (s, words, s->width - 10, y, s->figure, s->width - s->x1 - 20,
             DRAWING_TEXT_RIGHT, s->style.even);
 }
@@ -451,9 +492,9 @@ interval_words (const Strip *s, const SewingInterval *i, double room,
                 double *width)
 {
   g_autofree char *full
-      = pattern_length_format (fabs (i->difference), s->pattern->unit, FALSE);
+      = pattern_length_format (fabs (i->difference), fine_unit (s), FALSE);
   g_autofree char *bare
-      = pattern_length_format_bare (fabs (i->difference), s->pattern->unit);
+      = pattern_length_format_bare (fabs (i->difference), fine_unit (s));
   g_autofree char *share = g_strdup_printf ("%.1f %%", fabs (i->per_cent));
   for (int turn = 0; turn < 4; turn++)
     {
@@ -658,7 +699,7 @@ paint_all (const Strip *s, double lit_at)
     paint_interval_tint (s, &s->known->intervals[i]);
   for (int side = 0; side < 2; side++)
     {
-      double taken[2];
+      g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (double));
       paint_runs (s, side, taken);
       paint_profile (s, side, taken);
       paint_clips (s, side);

@@ -22,14 +22,14 @@ static const DrawingStyle light = {
   .longer = RGB (0.157, 0.369, 0.625),
   .shorter = RGB (0.667, 0.290, 0.035),
   .even = RGB (0.265, 0.447, 0.369),
-  .tints = { { 0.878, 0.750, 0.518, 0.34 },
-             { 0.526, 0.696, 0.799, 0.34 },
-             { 0.669, 0.847, 0.701, 0.40 },
-             { 0.825, 0.569, 0.546, 0.32 },
-             { 0.784, 0.701, 0.888, 0.40 },
-             { 0.456, 0.638, 0.624, 0.32 },
-             { 0.882, 0.861, 0.552, 0.42 },
-             { 0.510, 0.520, 0.598, 0.28 } },
+  .tints = { { 0.878, 0.750, 0.518, 0.26 },
+             { 0.526, 0.696, 0.799, 0.26 },
+             { 0.669, 0.847, 0.701, 0.30 },
+             { 0.825, 0.569, 0.546, 0.24 },
+             { 0.784, 0.701, 0.888, 0.30 },
+             { 0.456, 0.638, 0.624, 0.24 },
+             { 0.882, 0.861, 0.552, 0.32 },
+             { 0.510, 0.520, 0.598, 0.21 } },
 };
 
 static const DrawingStyle dark = {
@@ -41,14 +41,14 @@ static const DrawingStyle dark = {
   .longer = RGB (0.436, 0.710, 0.937),
   .shorter = RGB (0.950, 0.640, 0.350),
   .even = RGB (0.543, 0.731, 0.645),
-  .tints = { { 0.627, 0.506, 0.279, 0.30 },
-             { 0.264, 0.460, 0.571, 0.34 },
-             { 0.409, 0.604, 0.448, 0.28 },
-             { 0.588, 0.326, 0.307, 0.34 },
-             { 0.552, 0.448, 0.673, 0.32 },
-             { 0.211, 0.433, 0.419, 0.38 },
-             { 0.657, 0.635, 0.331, 0.26 },
-             { 0.331, 0.339, 0.411, 0.46 } },
+  .tints = { { 0.627, 0.506, 0.279, 0.17 },
+             { 0.264, 0.460, 0.571, 0.19 },
+             { 0.409, 0.604, 0.448, 0.15 },
+             { 0.588, 0.326, 0.307, 0.19 },
+             { 0.552, 0.448, 0.673, 0.18 },
+             { 0.211, 0.433, 0.419, 0.21 },
+             { 0.657, 0.635, 0.331, 0.14 },
+             { 0.331, 0.339, 0.411, 0.25 } },
 };
 
 DrawingStyle
@@ -60,12 +60,12 @@ drawing_style_table (double mm_per_px, gboolean is_dark)
   style.line = 1.4 * px;
   style.dash = 6 * px;
   /* Names grow with what they name until they are easy to read, then stay. */
-  style.text = CLAMP (7.0, 8.5 * px, 15 * px);
+  style.text = CLAMP (7.0, 9.5 * px, 15 * px);
   style.least = 5 * px;
   style.mark = CLAMP (6.0, 5 * px, 12 * px);
   style.fill = TRUE;
   style.stitch_line = style.cutting_line = style.notches = style.clips = TRUE;
-  style.grain = style.words = style.inner = TRUE;
+  style.folds = style.grain = style.words = style.inner = TRUE;
   style.edge_names = FALSE;
   return style;
 }
@@ -98,6 +98,7 @@ drawing_style_paper (void)
   style.mark = 6;
   style.fill = FALSE;
   style.stitch_line = style.cutting_line = style.notches = style.clips = TRUE;
-  style.grain = style.words = style.inner = style.edge_names = TRUE;
+  style.folds = style.grain = style.words = style.inner = style.edge_names
+      = TRUE;
   return style;
 }

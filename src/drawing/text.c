@@ -157,15 +157,14 @@ drawing_text_block (cairo_t *cr, const char *text, double x, double y,
 }
 
 double
-drawing_text_upright (double angle)
+drawing_text_upright (cairo_t *cr, double angle)
 {
   /* Just past the upright on one side, so that a line nearly along the grain
    * doesn't turn over with every small change of it. */
   const double slack = 5 * G_PI / 180;
-  double a = remainder (angle, 2 * G_PI);
-  if (a < -G_PI / 2 - slack)
-    a += G_PI;
-  else if (a >= G_PI / 2 - slack)
-    a -= G_PI;
-  return a;
+  double x = cos (angle), y = sin (angle);
+  cairo_user_to_device_distance (cr, &x, &y);
+  double seen = atan2 (y, x);
+  gboolean over = seen < -G_PI / 2 - slack || seen >= G_PI / 2 - slack;
+  return remainder (over ? angle + G_PI : angle, 2 * G_PI);
 }

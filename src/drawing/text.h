@@ -42,5 +42,6 @@ void drawing_text_line (cairo_t *cr, const char *text, GeoPoint at,
  * left, middle or right. Returns the height from there to the last line's foot. */
 double drawing_text_block (cairo_t *cr, const char *text, double x, double y,
                            const DrawingTextLook *look);
-/* The angle at which a line along this direction isn't read upside down. */
-double drawing_text_upright (double angle);
+/* The angle at which a line along this direction isn't read upside down, as the
+ * context's turn leaves it. */
+double drawing_text_upright (cairo_t *cr, double angle);

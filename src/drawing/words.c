@@ -89,9 +89,9 @@ lines_of (const Pattern *pattern, const PatternPiece *piece,
                                pattern->n_pieces),
               0.6, FALSE);
   else if (number > 0)
-    add_line (lines, g_strdup_printf (_ ("piece %u"), number), 0.66, FALSE);
+    add_line (lines, g_strdup_printf (_ ("piece %u"), number), 0.7, FALSE);
   for (guint i = 0; i < piece->n_cuts; i++)
-    add_line (lines, cut_line (pattern, piece, &piece->cuts[i]), 0.66, FALSE);
+    add_line (lines, cut_line (pattern, piece, &piece->cuts[i]), 0.7, FALSE);
   return lines;
 }
 
@@ -134,7 +134,7 @@ obstacles (const SewingPiece *piece, const DrawingStyle *style, guint *outline)
   for (guint e = 0; e < p->n_edges; e++)
     drawing_fit_add_chain (lines, &piece->stitch[e]);
   *outline = lines->len;
-  for (guint e = 0; e < p->n_edges; e++)
+  for (guint e = 0; e < p->n_edges && style->folds; e++)
     if (p->edges[e].kind == PATTERN_EDGE_FOLD && piece->stitch[e].count)
       {
         const GeoChain *c = &piece->stitch[e];
@@ -208,12 +208,12 @@ find_place (const SewingPiece *piece, const GArray *lines, guint outline,
 }
 
 static double
-grain_angle (const PatternPiece *piece)
+grain_angle (cairo_t *cr, const PatternPiece *piece)
 {
   if (!piece->has_grain || geo_same (piece->grain_from, piece->grain_to))
     return 0;
   GeoPoint d = geo_sub (piece->grain_to, piece->grain_from);
-  return drawing_text_upright (atan2 (d.y, d.x));
+  return drawing_text_upright (cr, atan2 (d.y, d.x));
 }
 
 /* All lines along the grain; across it where that is far larger, as in a collar
@@ -223,8 +223,8 @@ choose_place (cairo_t *cr, const SewingPiece *piece, GArray *lines,
               const GArray *blocked, guint outline, const DrawingStyle *style,
               guint *count)
 {
-  double angle = grain_angle (piece->piece);
-  double across = drawing_text_upright (angle + G_PI / 2);
+  double angle = grain_angle (cr, piece->piece);
+  double across = drawing_text_upright (cr, angle + G_PI / 2);
   Place best = { piece->middle, angle, 0 };
   for (*count = lines->len; *count > 0; *count = *count > 1 ? 1 : 0)
     {
@@ -357,7 +357,7 @@ try_edge_words (cairo_t *cr, const SewingPiece *piece, guint edge,
                        || !is_clear (piece, edge, plan, at, width / 2))
         continue;
       drawing_text_line (cr, words, geo_along (p, in, away),
-                         drawing_text_upright (atan2 (along.y, along.x)),
+                         drawing_text_upright (cr, atan2 (along.y, along.x)),
                          &look);
       return TRUE;
     }
