@@ -1,6 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The table: a widget that shows a session's pattern with rulers, pins, the pick, threads of the
- * picked seam and the hang tag, and feeds the current tool. */
+ * picked seam and the hang tag, and feeds the current tool.
+ *
+ * With the focus on it: arrows nudge what is picked by the unit's natural step (Shift ten of them,
+ * Alt a tenth) or move the view when nothing is; Tab and Shift+Tab go from piece to piece, edge to edge,
+ * node to node, Enter goes in and Escape out; Delete takes away; r d m b t change the tool; f fits
+ * what is picked, Home everything; Space held with a drag, or the middle button, moves the
+ * view. Ctrl with the wheel and pinching zoom.
+ *
+ * Signals: "context-menu" (double x, y in the widget's pixels): what lies there has been picked and a
+ * menu is wanted; emitted for the secondary button, the Menu key and Shift+F10. */
 #pragma once
 
 #include <gtk/gtk.h>

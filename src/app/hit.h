@@ -9,7 +9,7 @@ typedef enum
   APP_HIT_NOTHING,
   APP_HIT_HANDLE,
   APP_HIT_NODE,
-  APP_HIT_MARK,
+  APP_HIT_MARK, /* notch, buttonhole, drill mark, text, inner line */
   APP_HIT_EDGE,
   APP_HIT_PIECE,
   APP_HIT_LINE
@@ -26,19 +26,58 @@ typedef struct
   GeoPoint point; /* nearest point of what was hit */
 } AppHit;
 
-/* reach in mm. Nodes and handles count only on what is picked. Nearest of the
- * foremost kind wins; later pieces lie over earlier ones. */
+/* reach in mm, for nodes and handles; marks, edges and lines are finer things and
+ * count within 0.6 of it. Nodes and handles count only on the active edge (below); among both
+ * the nearest wins, a node before a handle that lies as near. Else the nearest of the
+ * foremost kind wins, in the order mark, edge, line, piece; later pieces lie over
+ * earlier ones. */
 AppHit app_hit (AppSession *session, GeoPoint at, double reach);
+/* Length along an edge of the piece at its place nearest to a point. */
+double app_edge_at (const SewingPiece *facts, guint edge_index, GeoPoint point);
+/* As above, looking for an edge only. */
+AppHit app_hit_edge (AppSession *session, GeoPoint at, double reach);
 
-/* Snapping of a point being dragged: to nodes, to the upright and level of anchor, to the grain and
- * square to it through anchor. Nodes in without are not snapped to. */
+/* The edge whose nodes are shown to be taken hold of: the picked one, or that of the picked nodes.
+ * FALSE when there is none. */
+gboolean app_active_edge (AppSession *session, const PatternPiece **piece,
+                          guint *edge_index);
+/* Whether a node's handle stands apart from it, on the active edge: a node at the edge's end
+ * shows only the handle that belongs to the edge. */
+gboolean app_handle_shown (const PatternPiece *piece, guint edge_index,
+                           guint node_index, DraftingHandle which,
+                           GeoPoint *at);
+
+/* --- snapping (app/snap.c) ------------------------------------------------- */
+
 typedef struct
 {
   GeoPoint point;
   gboolean snapped;
   GeoPoint from;   /* the guide runs from here to point */
   const char *why; /* "level", "on the grain", "node", translated */
+  gboolean twice;  /* a second guide, where two cross at the point */
+  GeoPoint from2;
+  const char *why2;
 } AppSnap;
+
+/* A line a point may be drawn onto: through from, along a unit direction. */
+typedef struct
+{
+  GeoPoint from, along;
+  const char *why;
+} AppSnapLine;
+
+/* Snapping of a point being dragged: to nodes, to the upright and level of anchor, to the grain of
+ * piece and square to it through anchor. Nodes in without are not snapped to. */
 AppSnap app_snap (AppSession *session, GeoPoint at, double reach,
                   const GeoPoint *anchor, guint piece, const guint *without,
                   guint n_without);
+/* The same onto lines of the caller's; the nearest within reach, or the crossing of two that are.
+ * A node within reach comes before any line; nodes FALSE: no nodes. */
+AppSnap app_snap_lines (AppSession *session, GeoPoint at, double reach,
+                        const AppSnapLine *lines, guint n_lines, gboolean nodes,
+                        const guint *without, guint n_without);
+/* Appends the upright and level through from and, where piece has a grainline that runs
+ * otherwise, those along and square to it. Room for 4. How many. */
+guint app_snap_directions (AppSession *session, guint piece, GeoPoint from,
+                           AppSnapLine *lines);

@@ -29,3 +29,6 @@ void app_session_tell (AppSession *s, GError *error);
 /* Lets go of what is picked and not in the pattern shown any more; FALSE where nothing
  * had to go. */
 gboolean app_session_prune_pick (AppSession *s);
+/* Empty when it is gone. */
+GeoBox app_session_edge_box (AppSession *s, guint piece, guint edge);
+GeoBox app_session_piece_box (AppSession *s, guint piece);

@@ -12,7 +12,8 @@ typedef enum
 {
   APP_TOOL_RESHAPE, /* r: pick, drag nodes, handles, edges, pieces */
   APP_TOOL_DRAW,    /* d: a new outline, node by node */
-  APP_TOOL_MARK, /* m: notches on edges; with a modifier buttonholes, drill marks */
+  APP_TOOL_MARK, /* m: click an edge for a notch, inside a piece for a drill mark, drag
+                     inside a piece for a buttonhole */
   APP_TOOL_BASTE, /* b: pair two edges into a seam */
   APP_TOOL_TAPE,  /* t: measure between two places, or along an edge */
   APP_N_TOOLS
@@ -30,7 +31,8 @@ typedef struct
   GeoPoint at; /* table, mm */
   double mm_per_px;
   guint mods;
-  int presses; /* 1 click, 2 double click */
+  int presses;    /* 1 click, 2 double click */
+  gboolean touch; /* a finger: everything is taken hold of from further off */
 } AppPointer;
 
 typedef struct _AppTool AppTool;
@@ -62,5 +64,10 @@ const char *app_tool_get_tag (const AppTool *tool);
 /* What the tool shows of its own (rubber lines, snaps, tape), over the pieces. */
 void app_tool_paint (const AppTool *tool, cairo_t *cr,
                      const DrawingStyle *style, double mm_per_px);
+/* Where app_tool_paint() may paint now, table mm; empty for nowhere. Line widths and marks
+ * stand out at most 12 px. */
+GeoBox app_tool_get_paint_box (const AppTool *tool);
+/* In the middle of a drag or of something half done: Escape leaves that first. */
+gboolean app_tool_is_busy (const AppTool *tool);
 /* "crosshair", "grab", ... a CSS cursor name. */
 const char *app_tool_get_cursor (const AppTool *tool);

@@ -1,0 +1,591 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pointer, touch, wheel and keys: turned into what the tool, the view and the session do. */
+#include "app/canvas-private.h"
+#include "app/hit.h"
+#include "app/rulers.h"
+
+static const double wheel_pan_px = 64, touchpad_pan_px = 12;
+
+static guint
+mods_of (GdkModifierType state)
+{
+  guint mods = 0;
+  if (state & GDK_SHIFT_MASK)
+    mods |= APP_MOD_SHIFT;
+  if (state & GDK_CONTROL_MASK)
+    mods |= APP_MOD_CTRL;
+  if (state & GDK_ALT_MASK)
+    mods |= APP_MOD_ALT;
+  return mods;
+}
+
+static gboolean
+is_touch (GtkEventController *controller)
+{
+  GdkDevice *device
+      = gtk_event_controller_get_current_event_device (controller);
+  return device != NULL
+         && gdk_device_get_source (device) == GDK_SOURCE_TOUCHSCREEN;
+}
+
+static AppPointer
+pointer_at (AppCanvas *canvas, GeoPoint px, guint mods)
+{
+  return (AppPointer){ .at = app_view_to_mm (&canvas->view, px),
+                       .mm_per_px = 1 / canvas->view.scale,
+                       .mods = mods,
+                       .presses = 1 };
+}
+
+static void
+move_view (AppCanvas *canvas, double dx, double dy)
+{
+  app_view_pan (&canvas->view, dx, dy);
+  app_canvas_view_moved (canvas);
+}
+
+void
+app_canvas_hover_again (AppCanvas *canvas, guint mods)
+{
+  if (!canvas->pointer_in || canvas->moving || canvas->space)
+    return;
+  AppPointer p = pointer_at (canvas, canvas->pointer, mods);
+  if (canvas->pressed)
+    app_tool_drag (canvas->tool, &p);
+  else
+    app_tool_hover (canvas->tool, &p);
+}
+
+/* --- moving about ---------------------------------------------------------- */
+
+static void
+hover_pin (AppCanvas *canvas)
+{
+  int pin = app_pins_hit (canvas->pins, canvas->pointer);
+  if (app_tool_is_busy (canvas->tool))
+    pin = -1;
+  canvas->hovered_pin = (guint)(pin + 1);
+}
+
+static void
+on_motion (GtkEventControllerMotion *motion, double x, double y,
+           AppCanvas *canvas)
+{
+  canvas->pointer = geo_point (x, y);
+  canvas->pointer_in = TRUE;
+  GdkModifierType state = gtk_event_controller_get_current_event_state (
+      GTK_EVENT_CONTROLLER (motion));
+  if (!canvas->pressed && !canvas->moving)
+    {
+      hover_pin (canvas);
+      if (canvas->hovered_pin > 0)
+        app_tool_leave (canvas->tool);
+      else
+        app_canvas_hover_again (canvas, mods_of (state));
+    }
+  app_canvas_tool_moved (canvas);
+}
+
+static void
+on_leave (GtkEventControllerMotion *motion, AppCanvas *canvas)
+{
+  (void)motion;
+  if (canvas->pressed || canvas->moving)
+    return;
+  canvas->pointer_in = FALSE;
+  canvas->hovered_pin = 0;
+  app_tool_leave (canvas->tool);
+  app_canvas_tool_moved (canvas);
+}
+
+/* --- the first button, or a finger ----------------------------------------- */
+
+static int
+count_presses (AppCanvas *canvas, GtkGestureDrag *drag, GeoPoint px)
+{
+  guint32 now = gtk_event_controller_get_current_event_time (
+      GTK_EVENT_CONTROLLER (drag));
+  int time = 400, distance = 5;
+  g_object_get (gtk_widget_get_settings (GTK_WIDGET (canvas)),
+                "gtk-double-click-time", &time, "gtk-double-click-distance",
+                &distance, NULL);
+  gboolean again = canvas->last_press_time != 0
+                   && now - canvas->last_press_time <= (guint32)time
+                   && geo_distance (px, canvas->last_press_px) <= distance;
+  /* A third press begins anew. */
+  canvas->last_press_time = again ? 0 : now;
+  canvas->last_press_px = px;
+  return again ? 2 : 1;
+}
+
+static void
+on_drag_begin (GtkGestureDrag *drag, double x, double y, AppCanvas *canvas)
+{
+  GtkEventController *controller = GTK_EVENT_CONTROLLER (drag);
+  GeoPoint px = geo_point (x, y);
+  gtk_widget_grab_focus (GTK_WIDGET (canvas));
+  canvas->pointer = px;
+  canvas->pointer_in = TRUE;
+  canvas->press_px = px;
+  if (x < APP_RULER_PX || y < APP_RULER_PX)
+    {
+      gtk_gesture_set_state (GTK_GESTURE (drag), GTK_EVENT_SEQUENCE_DENIED);
+      return;
+    }
+  if (canvas->space)
+    {
+      canvas->moving = canvas->space_used = TRUE;
+      canvas->moving_from = px;
+      app_canvas_tool_moved (canvas);
+      return;
+    }
+  hover_pin (canvas);
+  const SewingFinding *finding = app_canvas_pin_finding (canvas);
+  if (finding != NULL)
+    {
+      app_session_pick_finding (canvas->session, finding);
+      gtk_gesture_set_state (GTK_GESTURE (drag), GTK_EVENT_SEQUENCE_DENIED);
+      return;
+    }
+  guint mods
+      = mods_of (gtk_event_controller_get_current_event_state (controller));
+  AppPointer p = pointer_at (canvas, px, mods);
+  p.presses = count_presses (canvas, drag, px);
+  p.touch = is_touch (controller);
+  canvas->pressed = TRUE;
+  app_tool_press (canvas->tool, &p);
+  app_canvas_tool_moved (canvas);
+}
+
+/* Near the table's border a drag takes the view along. */
+static void
+creep (AppCanvas *canvas)
+{
+  GeoBox area = geo_box_grow (app_canvas_area (canvas), -18);
+  GeoPoint p = canvas->pointer;
+  double dx = p.x < area.x0 ? area.x0 - p.x : p.x > area.x1 ? area.x1 - p.x : 0;
+  double dy = p.y < area.y0 ? area.y0 - p.y : p.y > area.y1 ? area.y1 - p.y : 0;
+  if (geo_distance (p, canvas->press_px) > 24 && (dx != 0 || dy != 0))
+    move_view (canvas, fmin (fmax (dx, -18), 18) * 0.5,
+               fmin (fmax (dy, -18), 18) * 0.5);
+}
+
+static void
+on_drag_update (GtkGestureDrag *drag, double dx, double dy, AppCanvas *canvas)
+{
+  double x, y;
+  if (!gtk_gesture_drag_get_start_point (drag, &x, &y))
+    x = canvas->press_px.x, y = canvas->press_px.y;
+  canvas->pointer = geo_point (x + dx, y + dy);
+  if (canvas->moving)
+    {
+      move_view (canvas, canvas->pointer.x - canvas->moving_from.x,
+                 canvas->pointer.y - canvas->moving_from.y);
+      canvas->moving_from = canvas->pointer;
+      return;
+    }
+  if (!canvas->pressed)
+    return;
+  creep (canvas);
+  GtkEventController *controller = GTK_EVENT_CONTROLLER (drag);
+  AppPointer p = pointer_at (
+      canvas, canvas->pointer,
+      mods_of (gtk_event_controller_get_current_event_state (controller)));
+  p.touch = is_touch (controller);
+  app_tool_drag (canvas->tool, &p);
+  app_canvas_tool_moved (canvas);
+}
+
+static void
+on_drag_end (GtkGestureDrag *drag, double dx, double dy, AppCanvas *canvas)
+{
+  double x, y;
+  if (!gtk_gesture_drag_get_start_point (drag, &x, &y))
+    x = canvas->press_px.x, y = canvas->press_px.y;
+  canvas->pointer = geo_point (x + dx, y + dy);
+  if (canvas->pressed)
+    {
+      canvas->pressed = FALSE;
+      GtkEventController *controller = GTK_EVENT_CONTROLLER (drag);
+      AppPointer p = pointer_at (
+          canvas, canvas->pointer,
+          mods_of (gtk_event_controller_get_current_event_state (controller)));
+      p.touch = is_touch (controller);
+      app_tool_release (canvas->tool, &p);
+    }
+  canvas->moving = FALSE;
+  app_canvas_tool_moved (canvas);
+}
+
+/* The desktop took the pointer away: nothing half done stays. */
+static void
+on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence,
+                AppCanvas *canvas)
+{
+  (void)gesture;
+  (void)sequence;
+  if (canvas->pressed)
+    app_tool_key (canvas->tool, APP_KEY_ESCAPE);
+  canvas->pressed = canvas->moving = FALSE;
+  app_canvas_tool_moved (canvas);
+}
+
+/* --- the middle and the secondary button ----------------------------------- */
+
+static void
+on_middle_begin (GtkGestureDrag *drag, double x, double y, AppCanvas *canvas)
+{
+  (void)drag;
+  canvas->moving = TRUE;
+  canvas->moving_from = canvas->press_px = geo_point (x, y);
+  app_canvas_tool_moved (canvas);
+}
+
+static void
+pick_under (AppCanvas *canvas, GeoPoint px)
+{
+  AppHit hit = app_hit (canvas->session, app_view_to_mm (&canvas->view, px),
+                        12 / canvas->view.scale);
+  const AppPick *pick = app_session_get_pick (canvas->session);
+  switch (hit.kind)
+    {
+    case APP_HIT_NODE:
+    case APP_HIT_HANDLE:
+      app_session_pick_nodes (canvas->session, hit.piece, hit.edge, &hit.node,
+                              1);
+      break;
+    case APP_HIT_MARK:
+      app_session_pick_mark (canvas->session, hit.piece, hit.mark);
+      break;
+    case APP_HIT_EDGE:
+      if (pick->kind != APP_PICK_SEAM
+          || !app_session_is_picked (canvas->session, hit.piece, hit.edge))
+        app_session_pick_edge (canvas->session, hit.piece, hit.edge);
+      break;
+    case APP_HIT_PIECE:
+      if (!app_session_is_picked (canvas->session, hit.piece, 0))
+        app_session_pick_piece (canvas->session, hit.piece, FALSE);
+      break;
+    case APP_HIT_LINE:
+      app_session_pick_line (canvas->session, hit.line);
+      break;
+    case APP_HIT_NOTHING:
+    default:
+      app_session_pick_none (canvas->session);
+      break;
+    }
+}
+
+static void
+on_secondary (GtkGestureClick *click, int presses, double x, double y,
+              AppCanvas *canvas)
+{
+  (void)click;
+  (void)presses;
+  gtk_widget_grab_focus (GTK_WIDGET (canvas));
+  if (app_tool_is_busy (canvas->tool))
+    return;
+  pick_under (canvas, geo_point (x, y));
+  g_signal_emit_by_name (canvas, "context-menu", x, y);
+}
+
+/* --- wheel, touchpad, pinch ------------------------------------------------ */
+
+static gboolean
+on_scroll (GtkEventControllerScroll *scroll, double dx, double dy,
+           AppCanvas *canvas)
+{
+  GtkEventController *controller = GTK_EVENT_CONTROLLER (scroll);
+  GdkModifierType state
+      = gtk_event_controller_get_current_event_state (controller);
+  GdkDevice *device
+      = gtk_event_controller_get_current_event_device (controller);
+  gboolean pixels = gtk_event_controller_scroll_get_unit (scroll)
+                    == GDK_SCROLL_UNIT_SURFACE;
+  gboolean touchpad
+      = pixels
+        || (device != NULL
+            && gdk_device_get_source (device) == GDK_SOURCE_TOUCHPAD);
+  if (state & GDK_CONTROL_MASK)
+    {
+      app_view_zoom_steps (&canvas->view, pixels ? -dy / 40 : -dy,
+                           canvas->pointer);
+      app_canvas_view_moved (canvas);
+    }
+  else
+    {
+      double unit = pixels ? 1 : touchpad ? touchpad_pan_px : wheel_pan_px;
+      /* A wheel turns one way only: Shift turns it sideways. */
+      gboolean sideways = !touchpad && (state & GDK_SHIFT_MASK) && dx == 0;
+      move_view (canvas, -(sideways ? dy : dx) * unit,
+                 sideways ? 0 : -dy * unit);
+    }
+  app_canvas_hover_again (canvas, mods_of (state));
+  app_canvas_tool_moved (canvas);
+  return TRUE;
+}
+
+static void
+on_pinch_begin (GtkGesture *pinch, GdkEventSequence *sequence,
+                AppCanvas *canvas)
+{
+  (void)sequence;
+  double x = canvas->pointer.x, y = canvas->pointer.y;
+  gtk_gesture_get_bounding_box_center (pinch, &x, &y);
+  canvas->pinch_scale = canvas->view.scale;
+  canvas->pinch_px = geo_point (x, y);
+  if (canvas->pressed)
+    {
+      app_tool_key (canvas->tool, APP_KEY_ESCAPE);
+      canvas->pressed = FALSE;
+    }
+}
+
+/* Zooms about the fingers and goes along with them. */
+static void
+on_pinch (GtkGestureZoom *pinch, double scale, AppCanvas *canvas)
+{
+  double x = canvas->pinch_px.x, y = canvas->pinch_px.y;
+  gtk_gesture_get_bounding_box_center (GTK_GESTURE (pinch), &x, &y);
+  move_view (canvas, x - canvas->pinch_px.x, y - canvas->pinch_px.y);
+  canvas->pinch_px = geo_point (x, y);
+  app_view_zoom_to (&canvas->view, canvas->pinch_scale * scale,
+                    canvas->pinch_px);
+  app_canvas_view_moved (canvas);
+  app_canvas_tool_moved (canvas);
+}
+
+/* --- keys ------------------------------------------------------------------ */
+
+static gboolean
+on_arrow (AppCanvas *canvas, double x, double y, guint mods)
+{
+  if (app_session_get_pick (canvas->session)->kind == APP_PICK_NONE)
+    {
+      move_view (canvas, -x * 64, -y * 64);
+      return TRUE;
+    }
+  double step
+      = pattern_length_step (app_session_get_shown (canvas->session)->unit);
+  if (mods & APP_MOD_SHIFT)
+    step *= 10;
+  if (mods & APP_MOD_ALT)
+    step /= 10;
+  app_session_nudge (canvas->session, x * step, y * step);
+  return TRUE;
+}
+
+static gboolean
+on_escape (AppCanvas *canvas)
+{
+  if (app_tool_key (canvas->tool, APP_KEY_ESCAPE))
+    return TRUE;
+  if (app_session_is_previewing (canvas->session))
+    {
+      app_session_cancel (canvas->session);
+      return TRUE;
+    }
+  if (app_tool_get_kind (canvas->tool) != APP_TOOL_RESHAPE)
+    {
+      app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+      return TRUE;
+    }
+  return app_session_step_out (canvas->session);
+}
+
+static gboolean
+on_letter (AppCanvas *canvas, guint key)
+{
+  static const guint letters[APP_N_TOOLS]
+      = { GDK_KEY_r, GDK_KEY_d, GDK_KEY_m, GDK_KEY_b, GDK_KEY_t };
+  for (int i = 0; i < APP_N_TOOLS; i++)
+    if (gdk_keyval_to_lower (key) == letters[i])
+      {
+        app_canvas_set_tool (canvas, (AppToolKind)i);
+        return TRUE;
+      }
+  if (gdk_keyval_to_lower (key) == GDK_KEY_f)
+    app_canvas_fit_pick (canvas);
+  else if (key == GDK_KEY_Home)
+    app_canvas_fit_all (canvas);
+  else if (key == GDK_KEY_plus || key == GDK_KEY_KP_Add || key == GDK_KEY_equal)
+    app_canvas_zoom (canvas, APP_VIEW_STEP * APP_VIEW_STEP, NULL);
+  else if (key == GDK_KEY_minus || key == GDK_KEY_KP_Subtract)
+    app_canvas_zoom (canvas, 1 / (APP_VIEW_STEP * APP_VIEW_STEP), NULL);
+  else
+    return FALSE;
+  return TRUE;
+}
+
+static gboolean
+on_menu_key (AppCanvas *canvas)
+{
+  GeoBox box = app_session_pick_box (canvas->session);
+  GeoBox area = app_canvas_area (canvas);
+  GeoPoint px = geo_point ((area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2);
+  if (!geo_box_is_empty (box))
+    px = app_view_to_px (&canvas->view, geo_point ((box.x0 + box.x1) / 2,
+                                                   (box.y0 + box.y1) / 2));
+  px.x = fmin (fmax (px.x, area.x0), area.x1);
+  px.y = fmin (fmax (px.y, area.y0), area.y1);
+  g_signal_emit_by_name (canvas, "context-menu", px.x, px.y);
+  return TRUE;
+}
+
+static gboolean
+on_plain_key (AppCanvas *canvas, guint key, guint mods)
+{
+  switch (key)
+    {
+    case GDK_KEY_Left:
+    case GDK_KEY_KP_Left:
+      return on_arrow (canvas, -1, 0, mods);
+    case GDK_KEY_Right:
+    case GDK_KEY_KP_Right:
+      return on_arrow (canvas, 1, 0, mods);
+    case GDK_KEY_Up:
+    case GDK_KEY_KP_Up:
+      return on_arrow (canvas, 0, -1, mods);
+    case GDK_KEY_Down:
+    case GDK_KEY_KP_Down:
+      return on_arrow (canvas, 0, 1, mods);
+    case GDK_KEY_Tab:
+    case GDK_KEY_KP_Tab:
+      return app_session_step_pick (canvas->session, 1);
+    case GDK_KEY_ISO_Left_Tab:
+      return app_session_step_pick (canvas->session, -1);
+    case GDK_KEY_Return:
+    case GDK_KEY_KP_Enter:
+      return app_tool_key (canvas->tool, APP_KEY_ENTER)
+             || app_session_step_into (canvas->session);
+    case GDK_KEY_Escape:
+      return on_escape (canvas);
+    case GDK_KEY_BackSpace:
+      if (app_tool_key (canvas->tool, APP_KEY_BACKSPACE))
+        return TRUE;
+      app_session_delete_pick (canvas->session);
+      return TRUE;
+    case GDK_KEY_Delete:
+    case GDK_KEY_KP_Delete:
+      app_session_delete_pick (canvas->session);
+      return TRUE;
+    case GDK_KEY_Menu:
+      return on_menu_key (canvas);
+    case GDK_KEY_F10:
+      return (mods & APP_MOD_SHIFT) ? on_menu_key (canvas) : FALSE;
+    default:
+      return (mods & APP_MOD_ALT) ? FALSE : on_letter (canvas, key);
+    }
+}
+
+static gboolean
+on_key (GtkEventControllerKey *keys, guint key, guint code,
+        GdkModifierType state, AppCanvas *canvas)
+{
+  (void)keys;
+  (void)code;
+  guint mods = mods_of (state);
+  if (key == GDK_KEY_space && !(mods & APP_MOD_CTRL))
+    {
+      if (!canvas->space && !canvas->pressed)
+        {
+          canvas->space = TRUE;
+          canvas->space_used = FALSE;
+          app_tool_leave (canvas->tool);
+        }
+      app_canvas_tool_moved (canvas);
+      return TRUE;
+    }
+  if (mods & APP_MOD_CTRL)
+    return FALSE;
+  gboolean used = on_plain_key (canvas, key, mods);
+  if (used)
+    app_canvas_tool_moved (canvas);
+  return used;
+}
+
+static void
+on_key_released (GtkEventControllerKey *keys, guint key, guint code,
+                 GdkModifierType state, AppCanvas *canvas)
+{
+  (void)keys;
+  (void)code;
+  if (key == GDK_KEY_space && canvas->space)
+    {
+      canvas->space = FALSE;
+      /* Space alone is a key of the tool's. */
+      if (!canvas->space_used)
+        app_tool_key (canvas->tool, APP_KEY_SPACE);
+      app_canvas_hover_again (canvas, mods_of (state));
+      app_canvas_tool_moved (canvas);
+    }
+}
+
+/* A modifier pressed or let go in the middle of a drag counts at once. */
+static gboolean
+on_modifiers (GtkEventControllerKey *keys, GdkModifierType state,
+              AppCanvas *canvas)
+{
+  (void)keys;
+  app_canvas_hover_again (canvas, mods_of (state));
+  app_canvas_tool_moved (canvas);
+  return FALSE;
+}
+
+static void
+on_focus_out (GtkEventControllerFocus *focus, AppCanvas *canvas)
+{
+  (void)focus;
+  canvas->space = FALSE;
+  app_canvas_tool_moved (canvas);
+}
+
+static void
+add_drag (AppCanvas *canvas, guint button, GCallback begin)
+{
+  GtkGesture *drag = gtk_gesture_drag_new ();
+  gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (drag), button);
+  g_signal_connect (drag, "drag-begin", begin, canvas);
+  g_signal_connect (drag, "drag-update", G_CALLBACK (on_drag_update), canvas);
+  g_signal_connect (drag, "drag-end", G_CALLBACK (on_drag_end), canvas);
+  g_signal_connect (drag, "cancel", G_CALLBACK (on_drag_cancel), canvas);
+  gtk_widget_add_controller (GTK_WIDGET (canvas), GTK_EVENT_CONTROLLER (drag));
+}
+
+void
+app_canvas_init_input (AppCanvas *canvas)
+{
+  GtkWidget *widget = GTK_WIDGET (canvas);
+  GtkEventController *controller = gtk_event_controller_motion_new ();
+  g_signal_connect (controller, "enter", G_CALLBACK (on_motion), canvas);
+  g_signal_connect (controller, "motion", G_CALLBACK (on_motion), canvas);
+  g_signal_connect (controller, "leave", G_CALLBACK (on_leave), canvas);
+  gtk_widget_add_controller (widget, controller);
+
+  add_drag (canvas, GDK_BUTTON_PRIMARY, G_CALLBACK (on_drag_begin));
+  add_drag (canvas, GDK_BUTTON_MIDDLE, G_CALLBACK (on_middle_begin));
+  GtkGesture *click = gtk_gesture_click_new ();
+  gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (click),
+                                 GDK_BUTTON_SECONDARY);
+  g_signal_connect (click, "pressed", G_CALLBACK (on_secondary), canvas);
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (click));
+
+  controller
+      = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
+  g_signal_connect (controller, "scroll", G_CALLBACK (on_scroll), canvas);
+  gtk_widget_add_controller (widget, controller);
+  GtkGesture *pinch = gtk_gesture_zoom_new ();
+  g_signal_connect (pinch, "begin", G_CALLBACK (on_pinch_begin), canvas);
+  g_signal_connect (pinch, "scale-changed", G_CALLBACK (on_pinch), canvas);
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (pinch));
+
+  controller = gtk_event_controller_key_new ();
+  g_signal_connect (controller, "key-pressed", G_CALLBACK (on_key), canvas);
+  g_signal_connect (controller, "key-released", G_CALLBACK (on_key_released),
+                    canvas);
+  g_signal_connect (controller, "modifiers", G_CALLBACK (on_modifiers), canvas);
+  gtk_widget_add_controller (widget, controller);
+  controller = gtk_event_controller_focus_new ();
+  g_signal_connect (controller, "leave", G_CALLBACK (on_focus_out), canvas);
+  gtk_widget_add_controller (widget, controller);
+}

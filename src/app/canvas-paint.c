@@ -1,0 +1,456 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table's layers. Each piece's picture is recorded once and kept, by the piece's address and the
+ * scale: moving the view, or dragging one piece, records nothing else anew, and
+ * the renderer repaints only where a layer is another than in the frame
+ * before. */
+#include "app/canvas-private.h"
+#include "app/hit.h"
+#include "app/overlays.h"
+#include "app/rulers.h"
+
+typedef struct
+{
+  GskRenderNode *node;
+  double scale;
+  guint dressing;
+  guint frame; /* last painted in */
+} Picture;
+
+static void
+picture_free (gpointer data)
+{
+  Picture *picture = data;
+  g_clear_pointer (&picture->node, gsk_render_node_unref);
+  g_free (picture);
+}
+
+static void
+piece_unref (gpointer data)
+{
+  pattern_piece_unref (data);
+}
+
+void
+app_canvas_init_pictures (AppCanvas *canvas)
+{
+  canvas->pictures
+      = g_hash_table_new_full (NULL, NULL, piece_unref, picture_free);
+}
+
+/* What of the pattern, beside the piece itself, its picture shows. */
+static guint
+dressing_of (AppCanvas *canvas, const Pattern *p)
+{
+  guint hash = (guint)p->unit * 31u + (canvas->all_clips ? 17u : 0u);
+  for (guint i = 0; i < p->n_cloths; i++)
+    hash = hash * 33u + p->cloths[i].id * 131u + p->cloths[i].tint * 7u
+           + g_str_hash (p->cloths[i].name);
+  /* Clips look across the seam. */
+  if (canvas->all_clips)
+    hash = hash * 33u + canvas->generation;
+  return hash;
+}
+
+static graphene_rect_t
+rect_of (GeoBox box)
+{
+  return GRAPHENE_RECT_INIT ((float)floor (box.x0), (float)floor (box.y0),
+                             (float)(ceil (box.x1) - floor (box.x0)),
+                             (float)(ceil (box.y1) - floor (box.y0)));
+}
+
+/* A context for a layer that stays inside box, pixels; NULL where none of it is seen. */
+static cairo_t *
+layer (AppCanvas *canvas, GtkSnapshot *snapshot, GeoBox box)
+{
+  GeoBox seen = { 0, 0, gtk_widget_get_width (GTK_WIDGET (canvas)),
+                  gtk_widget_get_height (GTK_WIDGET (canvas)) };
+  if (geo_box_is_empty (box) || !geo_box_meets (box, seen))
+    return NULL;
+  GeoBox cut = { fmax (box.x0, seen.x0), fmax (box.y0, seen.y0),
+                 fmin (box.x1, seen.x1), fmin (box.y1, seen.y1) };
+  graphene_rect_t rect = rect_of (cut);
+  return gtk_snapshot_append_cairo (snapshot, &rect);
+}
+
+static DrawingStyle
+table_style (AppCanvas *canvas)
+{
+  DrawingStyle style
+      = drawing_style_table (1 / canvas->view.scale, canvas->dark);
+  style.clips = canvas->all_clips;
+  return style;
+}
+
+/* Recorded about the table's own origin, so that it can be laid anywhere. */
+static GskRenderNode *
+record_piece (AppCanvas *canvas, const Pattern *p, const PatternPiece *piece,
+              GeoBox bounds)
+{
+  double scale = canvas->view.scale;
+  DrawingStyle style = table_style (canvas);
+  GeoBox px = { bounds.x0 * scale, bounds.y0 * scale, bounds.x1 * scale,
+                bounds.y1 * scale };
+  graphene_rect_t rect = rect_of (geo_box_grow (px, 6));
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &rect);
+  cairo_scale (cr, scale, scale);
+  drawing_paint_piece (cr, app_session_get_facts (canvas->session), p, piece,
+                       &style);
+  cairo_destroy (cr);
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+static GskRenderNode *
+picture_of (AppCanvas *canvas, const Pattern *p, const PatternPiece *piece,
+            GeoBox bounds, guint dressing, guint frame)
+{
+  Picture *picture = g_hash_table_lookup (canvas->pictures, piece);
+  if (picture == NULL)
+    {
+      picture = g_new0 (Picture, 1);
+      g_hash_table_insert (canvas->pictures,
+                           pattern_piece_ref ((PatternPiece *)piece), picture);
+    }
+  if (picture->node == NULL || picture->scale != canvas->view.scale
+      || picture->dressing != dressing)
+    {
+      g_clear_pointer (&picture->node, gsk_render_node_unref);
+      picture->node = record_piece (canvas, p, piece, bounds);
+      picture->scale = canvas->view.scale;
+      picture->dressing = dressing;
+    }
+  picture->frame = frame;
+  return picture->node;
+}
+
+static gboolean
+is_old (gpointer key, gpointer value, gpointer data)
+{
+  (void)key;
+  return ((Picture *)value)->frame != *(guint *)data;
+}
+
+static void
+paint_pieces (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  static guint frame;
+  const Pattern *p = app_session_get_shown (canvas->session);
+  SewingFacts *facts = app_session_get_facts (canvas->session);
+  const AppView *view = &canvas->view;
+  GeoBox seen = app_view_box_to_mm (view, app_canvas_area (canvas));
+  guint dressing = dressing_of (canvas, p);
+  frame++;
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (
+      snapshot, &GRAPHENE_POINT_INIT ((float)(-view->origin.x * view->scale),
+                                      (float)(-view->origin.y * view->scale)));
+  for (guint i = 0; i < p->n_pieces; i++)
+    {
+      const SewingPiece *piece = sewing_facts_piece (facts, p->pieces[i]);
+      if (piece == NULL)
+        continue;
+      /* Names may stand out of a small piece. */
+      GeoBox bounds = geo_box_grow (piece->bounds, 12 / view->scale);
+      if (!geo_box_meets (bounds, seen))
+        continue;
+      GskRenderNode *node
+          = picture_of (canvas, p, p->pieces[i], bounds, dressing, frame);
+      if (node != NULL)
+        gtk_snapshot_append_node (snapshot, node);
+    }
+  gtk_snapshot_restore (snapshot);
+  g_hash_table_foreach_remove (canvas->pictures, is_old, &frame);
+}
+
+static GeoBox
+lines_box (const Pattern *p)
+{
+  GeoBox box = geo_box_empty ();
+  for (guint i = 0; i < p->n_lines; i++)
+    for (guint k = 0; k < p->lines[i].n_nodes; k++)
+      {
+        const PatternNode *node = &p->lines[i].nodes[k];
+        box = geo_box_add (box, node->at);
+        box = geo_box_add (geo_box_add (box, node->in), node->out);
+      }
+  return box;
+}
+
+static void
+to_table (cairo_t *cr, const AppView *view)
+{
+  cairo_scale (cr, view->scale, view->scale);
+  cairo_translate (cr, -view->origin.x, -view->origin.y);
+}
+
+static void
+paint_lines (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  GeoBox box = lines_box (p);
+  if (geo_box_is_empty (box))
+    return;
+  box = geo_box_grow (app_view_box_to_px (&canvas->view, box), 40);
+  cairo_t *cr = layer (canvas, snapshot, box);
+  if (cr == NULL)
+    return;
+  DrawingStyle style = table_style (canvas);
+  to_table (cr, &canvas->view);
+  drawing_paint_lines (cr, p, &style);
+  cairo_destroy (cr);
+}
+
+/* Clip marks of the edges of the seam that is picked, or whose edge is. */
+static void
+paint_clips (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  SewingFacts *facts = app_session_get_facts (canvas->session);
+  guint id = app_session_get_strip_seam (canvas->session);
+  const PatternSeam *seam = id != 0 ? pattern_get_seam (p, id) : NULL;
+  if (seam == NULL || canvas->all_clips)
+    return;
+  DrawingStyle style = table_style (canvas);
+  style.clips = TRUE;
+  for (int side = 0; side < 2; side++)
+    for (guint i = 0; i < seam->sides[side].n_runs; i++)
+      {
+        const PatternRun *run = &seam->sides[side].runs[i];
+        const PatternPiece *piece = pattern_get_piece (p, run->piece);
+        int edge
+            = piece != NULL ? pattern_piece_find_edge (piece, run->edge) : -1;
+        if (edge < 0)
+          continue;
+        GeoBox box = geo_chain_bounds (
+            &sewing_facts_piece (facts, piece)->stitch[edge]);
+        box = geo_box_grow (box, pattern_edge_width (&piece->edges[edge]) + 2);
+        cairo_t *cr
+            = layer (canvas, snapshot, app_view_box_to_px (&canvas->view, box));
+        if (cr == NULL)
+          continue;
+        to_table (cr, &canvas->view);
+        drawing_paint_clips (cr, facts, p, piece, (guint)edge, &style);
+        cairo_destroy (cr);
+      }
+}
+
+static void
+paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const AppPalette *colours = app_palette (canvas->dark);
+  AppSession *session = canvas->session;
+  const AppView *view = &canvas->view;
+  cairo_t *cr = layer (canvas, snapshot, app_lit_box (session, view));
+  if (cr != NULL)
+    {
+      app_paint_lit (cr, session, view, colours);
+      app_paint_nodes (cr, session, view, colours);
+      cairo_destroy (cr);
+    }
+  cr = layer (canvas, snapshot, app_thread_box (session, view));
+  if (cr != NULL)
+    {
+      app_paint_thread (cr, session, view, colours);
+      cairo_destroy (cr);
+    }
+  GeoBox own = app_tool_get_paint_box (canvas->tool);
+  if (geo_box_is_empty (own))
+    return;
+  cr = layer (canvas, snapshot,
+              geo_box_grow (app_view_box_to_px (view, own), 14));
+  if (cr == NULL)
+    return;
+  DrawingStyle style = table_style (canvas);
+  to_table (cr, view);
+  app_tool_paint (canvas->tool, cr, &style, 1 / view->scale);
+  cairo_destroy (cr);
+}
+
+static void
+paint_pins (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const AppPalette *colours = app_palette (canvas->dark);
+  const GPtrArray *findings = app_session_get_findings (canvas->session);
+  if (canvas->pins == NULL)
+    canvas->pins = app_pins_lay (canvas->session, &canvas->view);
+  for (guint i = 0; i < canvas->pins->len; i++)
+    {
+      const AppPin *pin = &g_array_index (canvas->pins, AppPin, i);
+      cairo_t *cr = layer (canvas, snapshot, app_pin_box (pin));
+      if (cr == NULL)
+        continue;
+      app_paint_pin (cr, pin, g_ptr_array_index (findings, pin->finding),
+                     canvas->hovered_pin == i + 1, colours);
+      cairo_destroy (cr);
+    }
+}
+
+static void
+paint_frame (AppCanvas *canvas, GtkSnapshot *snapshot, gboolean grid)
+{
+  const AppPalette *colours = app_palette (canvas->dark);
+  double width = gtk_widget_get_width (GTK_WIDGET (canvas));
+  double height = gtk_widget_get_height (GTK_WIDGET (canvas));
+  PatternUnit unit = app_session_get_shown (canvas->session)->unit;
+  GeoBox all = { 0, 0, width, height };
+  if (grid)
+    {
+      cairo_t *cr = layer (canvas, snapshot, all);
+      app_paint_grid (cr, &canvas->view, width, height, unit, colours);
+      cairo_destroy (cr);
+      return;
+    }
+  GeoBox bands[2] = { { 0, 0, width, APP_RULER_PX + 1 },
+                      { 0, 0, APP_RULER_PX + 1, height } };
+  for (int i = 0; i < 2; i++)
+    {
+      cairo_t *cr = layer (canvas, snapshot, bands[i]);
+      app_paint_rulers (cr, &canvas->view, width, height, unit,
+                        canvas->pointer_in ? &canvas->pointer : NULL, colours);
+      cairo_destroy (cr);
+    }
+}
+
+/* --- the tag --------------------------------------------------------------- */
+
+static void
+sample_edge (AppCanvas *canvas, const PatternPiece *piece, guint edge,
+             GArray *points)
+{
+  guint last = pattern_piece_edge_last (piece, edge);
+  for (guint i = piece->edges[edge].first; i < last; i++)
+    {
+      GeoCubic c = pattern_piece_cubic (piece, i % piece->n_nodes);
+      for (int k = 0; k <= 24; k++)
+        {
+          GeoPoint px
+              = app_view_to_px (&canvas->view, geo_cubic_point (&c, k / 24.0));
+          g_array_append_val (points, px);
+        }
+    }
+}
+
+/* What the tag must not lie on: the active edge and the ones beside it, and the edge pointed at. */
+static GArray *
+keep_clear (AppCanvas *canvas)
+{
+  GArray *points = g_array_new (FALSE, FALSE, sizeof (GeoPoint));
+  const Pattern *p = app_session_get_shown (canvas->session);
+  const PatternPiece *piece;
+  guint edge;
+  if (app_active_edge (canvas->session, &piece, &edge))
+    {
+      sample_edge (canvas, piece, edge, points);
+      if (app_session_is_previewing (canvas->session) && piece->n_edges > 1)
+        {
+          sample_edge (canvas, piece, (edge + 1) % piece->n_edges, points);
+          sample_edge (canvas, piece,
+                       (edge + piece->n_edges - 1) % piece->n_edges, points);
+        }
+    }
+  AppHover hover = app_session_get_hover (canvas->session);
+  const PatternEdge *over
+      = hover.edge != 0 ? pattern_get_edge (p, hover.piece, hover.edge, &piece)
+                        : NULL;
+  if (over != NULL)
+    sample_edge (canvas, piece, (guint)(over - piece->edges), points);
+  return points;
+}
+
+/* A pin's words are broken into lines of a readable width. */
+static char *
+pin_words (const SewingFinding *finding)
+{
+  GString *out = g_string_new (NULL);
+  g_auto (GStrv) words = g_strsplit (finding->text, " ", -1);
+  glong width = 0;
+  for (guint i = 0; words[i] != NULL; i++)
+    {
+      glong w = g_utf8_strlen (words[i], -1);
+      if (width > 0 && width + w > 44)
+        {
+          g_string_append_c (out, '\n');
+          width = 0;
+        }
+      else if (width > 0)
+        g_string_append_c (out, ' ');
+      g_string_append (out, words[i]);
+      width += w + 1;
+    }
+  return g_string_free (out, FALSE);
+}
+
+static void
+paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const SewingFinding *finding = app_canvas_pin_finding (canvas);
+  const char *of_tool = app_tool_get_tag (canvas->tool);
+  g_autofree char *text = finding != NULL   ? pin_words (finding)
+                          : of_tool != NULL ? g_strdup (of_tool)
+                                            : NULL;
+  if (text == NULL || !canvas->pointer_in || canvas->moving)
+    {
+      canvas->tag_shown = FALSE;
+      return;
+    }
+  GeoBox area = geo_box_grow (app_canvas_area (canvas), -6);
+  cairo_surface_t *scratch
+      = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *ruler = cairo_create (scratch);
+  AppTagSize size = app_tag_measure (ruler, text);
+  cairo_destroy (ruler);
+  cairo_surface_destroy (scratch);
+  g_autoptr (GArray) points = keep_clear (canvas);
+  canvas->tag_box = app_tag_place (
+      size, canvas->pointer, area, (GeoPoint *)(void *)points->data,
+      points->len, canvas->tag_shown ? &canvas->tag_box : NULL);
+  canvas->tag_shown = TRUE;
+  GeoBox box = geo_box_grow (canvas->tag_box, 4);
+  box = geo_box_grow (geo_box_add (box, canvas->pointer), 1);
+  cairo_t *cr = layer (canvas, snapshot, box);
+  if (cr == NULL)
+    return;
+  app_paint_tag (cr, text, canvas->tag_box, canvas->pointer,
+                 app_palette (canvas->dark));
+  cairo_destroy (cr);
+}
+
+static void
+paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  GtkWidget *widget = GTK_WIDGET (canvas);
+  if (!gtk_widget_has_visible_focus (widget))
+    return;
+  double w = gtk_widget_get_width (widget);
+  double h = gtk_widget_get_height (widget);
+  cairo_t *cr = layer (canvas, snapshot, (GeoBox){ 0, 0, w, h });
+  app_colour (cr, app_palette (canvas->dark)->lit);
+  cairo_set_line_width (cr, 2);
+  cairo_rectangle (cr, 1, 1, w - 2, h - 2);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+}
+
+void
+app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  AppCanvas *canvas = APP_CANVAS (widget);
+  const AppPalette *colours = app_palette (canvas->dark);
+  int w = gtk_widget_get_width (widget), h = gtk_widget_get_height (widget);
+  if (w <= 0 || h <= 0)
+    return;
+  GdkRGBA table = { (float)colours->table.r, (float)colours->table.g,
+                    (float)colours->table.b, 1 };
+  gtk_snapshot_append_color (snapshot, &table,
+                             &GRAPHENE_RECT_INIT (0, 0, (float)w, (float)h));
+  paint_frame (canvas, snapshot, TRUE);
+  paint_lines (canvas, snapshot);
+  paint_pieces (canvas, snapshot);
+  paint_clips (canvas, snapshot);
+  paint_overlays (canvas, snapshot);
+  paint_pins (canvas, snapshot);
+  paint_frame (canvas, snapshot, FALSE);
+  paint_tag (canvas, snapshot);
+  paint_focus (canvas, snapshot);
+}

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of AppCanvas, for the canvas-*.c files only. */
+#pragma once
+
+#include "app/canvas.h"
+#include "app/pins.h"
+#include "app/view.h"
+
+struct _AppCanvas
+{
+  GtkWidget parent_instance;
+
+  AppSession *session;
+  AppTool *tool;
+  AppView view;
+  gboolean placed; /* the view has been fitted once */
+  gboolean dark;
+  gboolean all_clips;
+  char *hint; /* last told */
+
+  GeoPoint pointer; /* px */
+  gboolean pointer_in;
+  gboolean space; /* held */
+  gboolean space_used;
+  gboolean moving;      /* the view, with the button down */
+  GeoPoint moving_from; /* last point of it */
+  gboolean pressed;     /* the tool has the button */
+  GeoPoint press_px;
+  guint press_mods;
+  guint32 last_press_time;
+  GeoPoint last_press_px;
+  double pinch_scale; /* when the pinch began */
+  GeoPoint pinch_px;
+
+  GArray *pins;
+  guint hovered_pin;    /* index + 1, 0 none */
+  GHashTable *pictures; /* PatternPiece -> Picture, see canvas-paint.c */
+  guint generation;     /* counts patterns shown */
+  gboolean tag_shown;
+  GeoBox tag_box;
+};
+
+void app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot);
+void app_canvas_init_pictures (AppCanvas *canvas);
+void app_canvas_init_input (AppCanvas *canvas);
+/* Pixels that are table, not ruler. */
+GeoBox app_canvas_area (AppCanvas *canvas);
+/* After anything the tool did: cursor, hint, a new frame. */
+void app_canvas_tool_moved (AppCanvas *canvas);
+/* After the view changed. */
+void app_canvas_view_moved (AppCanvas *canvas);
+/* The pointer feeds the tool again where it is, after the view moved under it. */
+void app_canvas_hover_again (AppCanvas *canvas, guint mods);
+const SewingFinding *app_canvas_pin_finding (AppCanvas *canvas);

@@ -1,0 +1,331 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "app/canvas.h"
+
+#include <glib/gi18n.h>
+
+#include "app/canvas-private.h"
+#include "app/rulers.h"
+
+G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, GTK_TYPE_WIDGET)
+
+static void
+describe (AppCanvas *canvas)
+{
+  g_autofree char *text = app_session_describe_pick (canvas->session);
+  gtk_accessible_update_property (
+      GTK_ACCESSIBLE (canvas), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+      text[0] != '\0' ? text : _ ("Nothing is picked"), -1);
+}
+
+static void
+on_shown_changed (AppCanvas *canvas)
+{
+  canvas->generation++;
+  canvas->hovered_pin = 0;
+  g_clear_pointer (&canvas->pins, g_array_unref);
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+}
+
+static void
+on_pick_changed (AppCanvas *canvas)
+{
+  describe (canvas);
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+}
+
+static void
+on_look_at (AppCanvas *canvas, double x0, double y0, double x1, double y1)
+{
+  app_canvas_look_at (canvas, (GeoBox){ x0, y0, x1, y1 });
+}
+
+static void
+app_canvas_dispose (GObject *object)
+{
+  AppCanvas *canvas = APP_CANVAS (object);
+  if (canvas->session != NULL)
+    g_signal_handlers_disconnect_by_data (canvas->session, canvas);
+  g_clear_pointer (&canvas->tool, app_tool_free);
+  g_clear_object (&canvas->session);
+  g_clear_pointer (&canvas->pins, g_array_unref);
+  g_clear_pointer (&canvas->pictures, g_hash_table_unref);
+  g_clear_pointer (&canvas->hint, g_free);
+  G_OBJECT_CLASS (app_canvas_parent_class)->dispose (object);
+}
+
+static void
+app_canvas_measure (GtkWidget *widget, GtkOrientation orientation, int for_size,
+                    int *minimum, int *natural, int *minimum_baseline,
+                    int *natural_baseline)
+{
+  (void)widget;
+  (void)for_size;
+  *minimum = 160;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 800 : 600;
+  *minimum_baseline = *natural_baseline = -1;
+}
+
+static void
+app_canvas_size_allocate (GtkWidget *widget, int width, int height,
+                          int baseline)
+{
+  (void)baseline;
+  AppCanvas *canvas = APP_CANVAS (widget);
+  if (!canvas->placed && width > 4 * APP_RULER_PX && height > 4 * APP_RULER_PX)
+    app_canvas_fit_all (canvas);
+}
+
+static gboolean
+app_canvas_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  (void)direction;
+  /* Tab inside is the key controller's; here the focus goes on. */
+  if (gtk_widget_has_focus (widget))
+    return FALSE;
+  return gtk_widget_grab_focus (widget);
+}
+
+static void
+app_canvas_class_init (AppCanvasClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  object_class->dispose = app_canvas_dispose;
+  widget_class->snapshot = app_canvas_snapshot;
+  widget_class->measure = app_canvas_measure;
+  widget_class->size_allocate = app_canvas_size_allocate;
+  widget_class->focus = app_canvas_focus;
+  gtk_widget_class_set_css_name (widget_class, "table-view");
+  gtk_widget_class_set_accessible_role (widget_class,
+                                        GTK_ACCESSIBLE_ROLE_GROUP);
+  g_signal_new ("context-menu", APP_TYPE_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL,
+                NULL, NULL, G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+}
+
+static void
+app_canvas_init (AppCanvas *canvas)
+{
+  GtkWidget *widget = GTK_WIDGET (canvas);
+  canvas->view = app_view_start ();
+  app_canvas_init_pictures (canvas);
+  gtk_widget_set_focusable (widget, TRUE);
+  gtk_widget_set_hexpand (widget, TRUE);
+  gtk_widget_set_vexpand (widget, TRUE);
+  gtk_widget_set_overflow (widget, GTK_OVERFLOW_HIDDEN);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (canvas),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ ("Cutting table"), -1);
+}
+
+GtkWidget *
+app_canvas_new (AppSession *session)
+{
+  g_return_val_if_fail (APP_IS_SESSION (session), NULL);
+  AppCanvas *canvas = g_object_new (APP_TYPE_CANVAS, NULL);
+  canvas->session = g_object_ref (session);
+  canvas->tool = app_tool_new (APP_TOOL_RESHAPE, session);
+  g_signal_connect_swapped (session, "shown-changed",
+                            G_CALLBACK (on_shown_changed), canvas);
+  g_signal_connect_swapped (session, "pick-changed",
+                            G_CALLBACK (on_pick_changed), canvas);
+  g_signal_connect_swapped (session, "hover-changed",
+                            G_CALLBACK (gtk_widget_queue_draw), canvas);
+  g_signal_connect_swapped (session, "look-at", G_CALLBACK (on_look_at),
+                            canvas);
+  app_canvas_init_input (canvas);
+  describe (canvas);
+  return GTK_WIDGET (canvas);
+}
+
+void
+app_canvas_tool_moved (AppCanvas *canvas)
+{
+  GtkWidget *widget = GTK_WIDGET (canvas);
+  const char *hint = app_tool_hint (canvas->tool);
+  if (g_strcmp0 (hint, canvas->hint) != 0)
+    {
+      g_free (canvas->hint);
+      canvas->hint = g_strdup (hint);
+      g_signal_emit_by_name (canvas->session, "hint", hint != NULL ? hint : "");
+    }
+  const char *cursor = canvas->moving  ? "grabbing"
+                       : canvas->space ? "grab"
+                       : canvas->hovered_pin > 0
+                           ? "pointer"
+                           : app_tool_get_cursor (canvas->tool);
+  gtk_widget_set_cursor_from_name (widget, cursor);
+  gtk_widget_queue_draw (widget);
+}
+
+void
+app_canvas_set_tool (AppCanvas *canvas, AppToolKind kind)
+{
+  g_return_if_fail (APP_IS_CANVAS (canvas) && kind < APP_N_TOOLS);
+  if (kind == app_tool_get_kind (canvas->tool))
+    return;
+  app_tool_free (canvas->tool);
+  canvas->tool = app_tool_new (kind, canvas->session);
+  canvas->pressed = FALSE;
+  g_signal_emit_by_name (canvas->session, "tool-changed");
+  app_canvas_hover_again (canvas, 0);
+  app_canvas_tool_moved (canvas);
+}
+
+AppToolKind
+app_canvas_get_tool (AppCanvas *canvas)
+{
+  return app_tool_get_kind (canvas->tool);
+}
+
+/* --- the view -------------------------------------------------------------- */
+
+GeoBox
+app_canvas_area (AppCanvas *canvas)
+{
+  GtkWidget *widget = GTK_WIDGET (canvas);
+  return (GeoBox){ APP_RULER_PX, APP_RULER_PX, gtk_widget_get_width (widget),
+                   gtk_widget_get_height (widget) };
+}
+
+void
+app_canvas_view_moved (AppCanvas *canvas)
+{
+  canvas->placed = TRUE;
+  canvas->tag_shown = FALSE;
+  g_clear_pointer (&canvas->pins, g_array_unref);
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+}
+
+/* Round a box there is room for pins and for the rulers' width. */
+static GeoBox
+fit_area (AppCanvas *canvas)
+{
+  GeoBox area = app_canvas_area (canvas);
+  double room = fmin (area.x1 - area.x0, area.y1 - area.y0) * 0.06;
+  return geo_box_grow (area, -room);
+}
+
+void
+app_canvas_zoom (AppCanvas *canvas, double factor, const GeoPoint *about)
+{
+  g_return_if_fail (APP_IS_CANVAS (canvas) && factor > 0);
+  GeoBox area = app_canvas_area (canvas);
+  GeoPoint px = about != NULL ? *about
+                              : geo_point ((area.x0 + area.x1) / 2,
+                                           (area.y0 + area.y1) / 2);
+  app_view_zoom_steps (&canvas->view, log (factor) / log (APP_VIEW_STEP), px);
+  app_canvas_view_moved (canvas);
+}
+
+void
+app_canvas_fit_all (AppCanvas *canvas)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  SewingFacts *facts = app_session_get_facts (canvas->session);
+  GeoBox box = geo_box_empty ();
+  for (guint i = 0; i < p->n_pieces; i++)
+    {
+      const SewingPiece *piece = sewing_facts_piece (facts, p->pieces[i]);
+      if (piece != NULL)
+        box = geo_box_join (box, piece->bounds);
+    }
+  for (guint i = 0; i < p->n_lines; i++)
+    for (guint k = 0; k < p->lines[i].n_nodes; k++)
+      box = geo_box_add (box, p->lines[i].nodes[k].at);
+  if (geo_box_is_empty (box))
+    box = (GeoBox){ 0, 0, 600, 450 };
+  app_view_fit (&canvas->view, box, fit_area (canvas));
+  app_canvas_view_moved (canvas);
+}
+
+void
+app_canvas_fit_pick (AppCanvas *canvas)
+{
+  GeoBox box = app_session_pick_box (canvas->session);
+  if (geo_box_is_empty (box))
+    {
+      app_canvas_fit_all (canvas);
+      return;
+    }
+  app_view_fit (&canvas->view, geo_box_grow (box, 15), fit_area (canvas));
+  app_canvas_view_moved (canvas);
+}
+
+/* What the desktop says of the monitor, in pixels a millimetre; else 96 to
+ * the inch. */
+static double
+monitor_px_per_mm (GtkWidget *widget)
+{
+  GdkSurface *surface = NULL;
+  GtkNative *native = gtk_widget_get_native (widget);
+  if (native != NULL)
+    surface = gtk_native_get_surface (native);
+  if (surface == NULL)
+    return 96 / 25.4;
+  GdkMonitor *monitor = gdk_display_get_monitor_at_surface (
+      gtk_widget_get_display (widget), surface);
+  GdkRectangle size;
+  if (monitor == NULL || gdk_monitor_get_width_mm (monitor) <= 0)
+    return 96 / 25.4;
+  gdk_monitor_get_geometry (monitor, &size);
+  double scale = (double)size.width / gdk_monitor_get_width_mm (monitor);
+  return scale > 1.5 && scale < 20 ? scale : 96 / 25.4;
+}
+
+void
+app_canvas_actual_size (AppCanvas *canvas)
+{
+  GeoBox area = app_canvas_area (canvas);
+  app_view_zoom_to (
+      &canvas->view, monitor_px_per_mm (GTK_WIDGET (canvas)),
+      geo_point ((area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2));
+  app_canvas_view_moved (canvas);
+}
+
+void
+app_canvas_look_at (AppCanvas *canvas, GeoBox box)
+{
+  app_view_show (&canvas->view, box, fit_area (canvas));
+  app_canvas_view_moved (canvas);
+}
+
+double
+app_canvas_get_mm_per_px (AppCanvas *canvas)
+{
+  return 1 / canvas->view.scale;
+}
+
+void
+app_canvas_set_dark (AppCanvas *canvas, gboolean dark)
+{
+  if (canvas->dark == dark)
+    return;
+  canvas->dark = dark;
+  g_hash_table_remove_all (canvas->pictures);
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+}
+
+GeoPoint
+app_canvas_to_px (AppCanvas *canvas, GeoPoint at)
+{
+  return app_view_to_px (&canvas->view, at);
+}
+
+void
+app_canvas_set_show_clips (AppCanvas *canvas, gboolean always)
+{
+  canvas->all_clips = always;
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+}
+
+const SewingFinding *
+app_canvas_pin_finding (AppCanvas *canvas)
+{
+  if (canvas->hovered_pin == 0 || canvas->pins == NULL
+      || canvas->hovered_pin > canvas->pins->len)
+    return NULL;
+  const GPtrArray *findings = app_session_get_findings (canvas->session);
+  guint i
+      = g_array_index (canvas->pins, AppPin, canvas->hovered_pin - 1).finding;
+  return i < findings->len ? g_ptr_array_index (findings, i) : NULL;
+}

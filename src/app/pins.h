@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Findings as dressmaker's pins stuck in the paper where something is doubtful. A round head: mend; a
+ * flat square one: look at; a hollow ring: set aside. Pixels. */
+#pragma once
+
+#include "app/palette.h"
+#include "app/session.h"
+#include "app/view.h"
+
+typedef struct
+{
+  GeoPoint point; /* where it sticks */
+  GeoPoint head;
+  guint finding; /* index in app_session_get_findings() */
+} AppPin;
+
+/* Array of AppPin; pins at one place are spread like a fan. */
+GArray *app_pins_lay (AppSession *session, const AppView *view);
+/* Index of the pin whose head is nearest to px within 14 px; -1. */
+int app_pins_hit (const GArray *pins, GeoPoint px);
+void app_paint_pin (cairo_t *cr, const AppPin *pin,
+                    const SewingFinding *finding, gboolean hovered,
+                    const AppPalette *colours);
+GeoBox app_pin_box (const AppPin *pin);

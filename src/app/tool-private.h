@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of the hand tools, for the tool-*.c files only. */
+#pragma once
+
+#include "app/hit.h"
+#include "app/tool.h"
+
+/* A tool's own calls; each may be NULL. */
+typedef struct
+{
+  AppToolKind kind;
+  gsize size;
+  const char *cursor;
+  void (*start) (AppTool *tool);
+  void (*clear) (AppTool *tool);
+  void (*hover) (AppTool *tool, const AppPointer *p);
+  void (*press) (AppTool *tool, const AppPointer *p);
+  void (*drag) (AppTool *tool, const AppPointer *p);
+  void (*release) (AppTool *tool, const AppPointer *p);
+  void (*leave) (AppTool *tool);
+  gboolean (*key) (AppTool *tool, AppKey key);
+  void (*paint) (const AppTool *tool, cairo_t *cr, const DrawingStyle *style,
+                 double mm_per_px);
+  GeoBox (*paint_box) (const AppTool *tool);
+  gboolean (*is_busy) (const AppTool *tool);
+} AppToolClass;
+
+struct _AppTool
+{
+  const AppToolClass *class;
+  AppSession *session;
+  char *tag;
+  const char *hint;   /* translated, static */
+  const char *cursor; /* static; NULL: the class's */
+};
+
+extern const AppToolClass app_tool_reshape, app_tool_draw, app_tool_mark,
+    app_tool_baste, app_tool_tape;
+
+/* How far things are taken hold of from: half of a 24 px target, wider for a finger. mm. */
+double app_pointer_reach (const AppPointer *p);
+/* How far a snap pulls, mm. */
+double app_pointer_pull (const AppPointer *p);
+/* The pointer has moved so far from where it was pressed that a drag is meant. */
+gboolean app_pointer_dragged (const AppPointer *p, GeoPoint from);
+/* Takes over text. */
+void app_tool_take_tag (AppTool *tool, char *text);
+
+/* --- painting: the context's unit is a millimetre -------------------------- */
+
+/* A line over a light one, so that it reads on every tint; width_px. */
+void app_tool_stroke (cairo_t *cr, const DrawingStyle *style, double mm_per_px,
+                      double width_px);
+void app_tool_dot (cairo_t *cr, const DrawingStyle *style, GeoPoint at,
+                   double mm_per_px);
+void app_tool_paint_snap (cairo_t *cr, const DrawingStyle *style,
+                          const AppSnap *snap, double mm_per_px);
+GeoBox app_snap_box (const AppSnap *snap);
+
+/* --- the tag's words (app/tool-tag.c) -------------------------------------- */
+
+/* "front neck  203.4 mm"; NULL when the edge is gone. */
+char *app_tag_edge (AppSession *session, guint piece, guint edge);
+/* Name of an edge, else "edge of front". */
+char *app_edge_name (const PatternPiece *piece, const PatternEdge *edge);
+/* What a seam lacks, as told of the side that edge is in: "collar seam  1.1 mm short",
+ * "... long", "... matches". */
+char *app_tag_seam (AppSession *session, const PatternSeam *seam, int side);
+
+/* Lengths when a drag began, to tell the change by. */
+typedef struct
+{
+  guint piece, edge;
+  double length;
+} AppTagEdge;
+typedef struct
+{
+  AppTagEdge edges[4];
+  guint n;
+} AppTagStart;
+
+/* Up to four edges are remembered. */
+void app_tag_start_edge (AppTagStart *start, AppSession *session, guint piece,
+                         guint edge);
+/* A line for each edge with its change since, and a line for each seam those edges are
+ * in; NULL when no edge was remembered. */
+char *app_tag_changes (const AppTagStart *start, AppSession *session);

@@ -1,0 +1,308 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a drag with the reshape tool makes of the pattern. */
+#include <glib/gi18n.h>
+
+#include "app/tool-reshape.h"
+
+char *
+app_reshape_notch_tag (AppSession *session, const AppHit *hit)
+{
+  const Pattern *p = app_session_get_shown (session);
+  const PatternPiece *piece = NULL;
+  const PatternEdge *edge = pattern_get_edge (p, hit->piece, hit->edge, &piece);
+  const PatternNotch *notch
+      = edge != NULL ? pattern_piece_get_notch (piece, hit->mark) : NULL;
+  if (notch == NULL)
+    return NULL;
+  const SewingPiece *facts
+      = sewing_facts_piece (app_session_get_facts (session), piece);
+  double length = facts->lengths[edge - piece->edges];
+  double at = pattern_notch_place (notch, length);
+  g_autofree char *name = app_edge_name (piece, edge);
+  g_autofree char *a = pattern_length_format (at, p->unit, FALSE);
+  g_autofree char *b = pattern_length_format (length - at, p->unit, FALSE);
+  /* Translators: edge, then how far the notch lies from its two ends */
+  return g_strdup_printf (_ ("notch on %s  %s | %s"), name, a, b);
+}
+
+/* --- dragging -------------------------------------------------------------- */
+
+static const PatternPiece *
+base_piece (const Reshape *r)
+{
+  return pattern_get_piece (r->base, r->hit.piece);
+}
+
+static void
+remember_edges_of_node (Reshape *r, const PatternPiece *piece, guint node)
+{
+  int i = pattern_piece_find_node (piece, node);
+  if (i < 0)
+    return;
+  guint edge = pattern_piece_edge_of_node (piece, (guint)i);
+  app_tag_start_edge (&r->start, r->tool.session, piece->id,
+                      piece->edges[edge].id);
+  if (piece->edges[edge].first == (guint)i)
+    app_tag_start_edge (
+        &r->start, r->tool.session, piece->id,
+        piece->edges[(edge + piece->n_edges - 1) % piece->n_edges].id);
+}
+
+/* Whose lengths the tag tells: the edge held first. */
+static void
+remember_edges (Reshape *r)
+{
+  const PatternPiece *piece = base_piece (r);
+  const AppPick *pick = app_session_get_pick (r->tool.session);
+  r->start.n = 0;
+  if (piece == NULL)
+    return;
+  if (r->hit.kind == APP_HIT_NODE || r->hit.kind == APP_HIT_HANDLE
+      || r->hit.kind == APP_HIT_EDGE)
+    app_tag_start_edge (&r->start, r->tool.session, piece->id, r->hit.edge);
+  if (r->hit.kind == APP_HIT_NODE)
+    for (guint i = 0; pick->kind == APP_PICK_NODES && i < pick->n_ids; i++)
+      remember_edges_of_node (r, piece, pick->ids[i]);
+  if (r->hit.kind == APP_HIT_EDGE && r->moves_edge)
+    {
+      int e = pattern_piece_find_edge (piece, r->hit.edge);
+      guint n = piece->n_edges;
+      for (guint by = 1; e >= 0 && by < n; by += MAX (n - 2, 1))
+        app_tag_start_edge (&r->start, r->tool.session, piece->id,
+                            piece->edges[((guint)e + by) % n].id);
+    }
+}
+
+static gboolean
+edge_side_is_straight (const Reshape *r)
+{
+  const PatternPiece *piece = base_piece (r);
+  int node
+      = piece != NULL ? pattern_piece_find_node (piece, r->hit.cubic_node) : -1;
+  if (node < 0)
+    return FALSE;
+  GeoCubic c = pattern_piece_cubic (piece, (guint)node);
+  return geo_cubic_is_straight (&c, 0.01);
+}
+
+void
+app_reshape_begin (Reshape *r, const AppPointer *p)
+{
+  AppSession *s = r->tool.session;
+  r->state = r->hit.kind == APP_HIT_NOTHING || r->hit.kind == APP_HIT_LINE
+                 ? BAND
+                 : DRAGGING;
+  g_clear_pointer (&r->base, pattern_unref);
+  r->base = pattern_ref (app_session_get_pattern (s));
+  r->offset = geo_sub (r->hit.point, r->from);
+  if (r->hit.kind == APP_HIT_NODE)
+    /* Shift with the press may have let go of the node that is now dragged. */
+    if (!app_reshape_node_is_picked (app_session_get_pick (s), r->hit.node))
+      app_session_pick_nodes (s, r->hit.piece, r->hit.edge, &r->hit.node, 1);
+  r->moves_edge = r->hit.kind == APP_HIT_EDGE
+                  && edge_side_is_straight (r) != !!(p->mods & APP_MOD_ALT);
+  app_session_set_hover (s, (AppHover){ 0 });
+  remember_edges (r);
+}
+
+/* Lines a node may be drawn onto: where it lay, and its neighbours. */
+static guint
+node_lines (Reshape *r, AppSnapLine *lines)
+{
+  const PatternPiece *piece = base_piece (r);
+  int i = piece != NULL ? pattern_piece_find_node (piece, r->hit.node) : -1;
+  guint n = app_snap_directions (r->tool.session, r->hit.piece, r->hit.point,
+                                 lines);
+  if (i < 0)
+    return n;
+  for (guint by = 1; by < piece->n_nodes && by <= piece->n_nodes - 1;
+       by += MAX (piece->n_nodes - 2, 1))
+    n += app_snap_directions (r->tool.session, r->hit.piece,
+                              piece->nodes[((guint)i + by) % piece->n_nodes].at,
+                              lines + n);
+  return n;
+}
+
+/* Directions a handle may take: level, upright, the grain, and square to or in line with what
+ * comes from the node's other side: square at a fold is how a neckline runs on. */
+static guint
+handle_lines (Reshape *r, AppSnapLine *lines)
+{
+  const PatternPiece *piece = base_piece (r);
+  int i = piece != NULL ? pattern_piece_find_node (piece, r->hit.node) : -1;
+  if (i < 0)
+    return 0;
+  GeoPoint at = piece->nodes[i].at;
+  guint n = app_snap_directions (r->tool.session, r->hit.piece, at, lines);
+  guint other = r->hit.handle == DRAFTING_HANDLE_OUT
+                    ? ((guint)i + piece->n_nodes - 1) % piece->n_nodes
+                    : (guint)i;
+  GeoCubic c = pattern_piece_cubic (piece, other);
+  GeoPoint along
+      = geo_cubic_tangent (&c, r->hit.handle == DRAFTING_HANDLE_OUT ? 1 : 0);
+  if (geo_same (along, geo_point (0, 0)))
+    return n;
+  lines[n++] = (AppSnapLine){ at, along, _ ("runs on") };
+  lines[n++]
+      = (AppSnapLine){ at, geo_left (along), _ ("square to the next edge") };
+  return n;
+}
+
+static GeoPoint
+snapped (Reshape *r, const AppPointer *p, GeoPoint at, const AppSnapLine *lines,
+         guint n, gboolean nodes)
+{
+  r->snap = (AppSnap){ .point = at };
+  r->pull = app_pointer_pull (p);
+  if (p->mods & APP_MOD_CTRL)
+    return at;
+  const AppPick *pick = app_session_get_pick (r->tool.session);
+  gboolean several = pick->kind == APP_PICK_NODES;
+  /* Shift: onto the nearest line however far it is. */
+  gboolean kept = (p->mods & APP_MOD_SHIFT) != 0;
+  r->snap = app_snap_lines (r->tool.session, at, kept ? 1e6 : r->pull, lines, n,
+                            nodes && !kept, several ? pick->ids : &r->hit.node,
+                            several ? pick->n_ids : 1);
+  return r->snap.point;
+}
+
+static Pattern *
+drag_node (Reshape *r, const AppPointer *p, GError **error)
+{
+  AppSnapLine lines[12];
+  const AppPick *pick = app_session_get_pick (r->tool.session);
+  gboolean kept = (p->mods & APP_MOD_SHIFT) != 0;
+  guint n = kept ? app_snap_directions (r->tool.session, r->hit.piece,
+                                        r->hit.point, lines)
+                 : node_lines (r, lines);
+  GeoPoint to = snapped (r, p, geo_add (p->at, r->offset), lines, n, TRUE);
+  return drafting_move_nodes (r->base, r->hit.piece, pick->ids, pick->n_ids,
+                              geo_sub (to, r->hit.point), error);
+}
+
+static Pattern *
+drag_handle (Reshape *r, const AppPointer *p, GError **error)
+{
+  AppSnapLine lines[6];
+  guint n = handle_lines (r, lines);
+  GeoPoint to = snapped (r, p, geo_add (p->at, r->offset), lines, n, FALSE);
+  return drafting_set_handle (r->base, r->hit.piece, r->hit.node, r->hit.handle,
+                              to, error);
+}
+
+static Pattern *
+drag_edge (Reshape *r, const AppPointer *p, GError **error)
+{
+  gboolean moves = edge_side_is_straight (r) != !!(p->mods & APP_MOD_ALT);
+  if (moves != r->moves_edge)
+    {
+      r->moves_edge = moves;
+      app_session_cancel (r->tool.session);
+      remember_edges (r);
+    }
+  GeoPoint to = geo_add (p->at, r->offset);
+  r->snap = (AppSnap){ .point = to };
+  if (!moves)
+    /* Close to a node the handle there would have to fly off for the curve to follow. */
+    return drafting_bend (r->base, r->hit.piece, r->hit.cubic_node,
+                          CLAMP (r->hit.t, 0.12, 0.88),
+                          geo_sub (to, r->hit.point), error);
+  AppSnapLine lines[4];
+  guint n = app_snap_directions (r->tool.session, r->hit.piece, r->hit.point,
+                                 lines);
+  to = snapped (r, p, to, lines, n, FALSE);
+  return drafting_move_edge (r->base, r->hit.piece, r->hit.edge,
+                             geo_sub (to, r->hit.point), error);
+}
+
+static Pattern *
+drag_piece (Reshape *r, const AppPointer *p, GError **error)
+{
+  AppSnapLine lines[4];
+  const AppPick *pick = app_session_get_pick (r->tool.session);
+  guint n = app_snap_directions (r->tool.session, 0, r->from, lines);
+  GeoPoint by = geo_sub (snapped (r, p, p->at, lines, n, FALSE), r->from);
+  if (pick->kind != APP_PICK_PIECES)
+    return NULL;
+  return drafting_move_pieces (r->base, pick->ids, pick->n_ids,
+                               (GeoMotion){ 1, 0, by.x, by.y, false }, error);
+}
+
+static Pattern *
+drag_mark (Reshape *r, const AppPointer *p, GError **error)
+{
+  const PatternPiece *piece = base_piece (r);
+  if (piece == NULL)
+    return NULL;
+  if (r->hit.edge != 0)
+    {
+      const SewingPiece *facts
+          = sewing_facts_piece (app_session_get_facts (r->tool.session), piece);
+      int e = pattern_piece_find_edge (piece, r->hit.edge);
+      if (e < 0)
+        return NULL;
+      double at = app_edge_at (facts, (guint)e, p->at);
+      return drafting_move_notch (r->base, r->hit.piece, r->hit.mark, at,
+                                  error);
+    }
+  AppSnapLine lines[4];
+  guint n = app_snap_directions (r->tool.session, r->hit.piece, r->from, lines);
+  GeoPoint to = snapped (r, p, p->at, lines, n, FALSE);
+  return drafting_move_mark (r->base, r->hit.piece, r->hit.mark,
+                             geo_sub (to, r->from), error);
+}
+
+static void
+drag_tag (Reshape *r)
+{
+  AppSession *s = r->tool.session;
+  char *text = NULL;
+  if (r->hit.kind == APP_HIT_MARK && r->hit.edge != 0)
+    text = app_reshape_notch_tag (s, &r->hit);
+  else if (r->hit.kind != APP_HIT_PIECE && r->hit.kind != APP_HIT_MARK)
+    text = app_tag_changes (&r->start, s);
+  if (r->snap.snapped && r->snap.why != NULL)
+    {
+      char *longer
+          = r->snap.twice
+                ? g_strdup_printf ("%s%s%s, %s", text != NULL ? text : "",
+                                   text != NULL ? "\n" : "", r->snap.why,
+                                   r->snap.why2)
+                : g_strdup_printf ("%s%s%s", text != NULL ? text : "",
+                                   text != NULL ? "\n" : "", r->snap.why);
+      g_free (text);
+      text = longer;
+    }
+  app_tool_take_tag (&r->tool, text);
+}
+
+void
+app_reshape_show (Reshape *r, const AppPointer *p)
+{
+  GError *error = NULL;
+  Pattern *result = NULL;
+  switch (r->hit.kind)
+    {
+    case APP_HIT_NODE:
+      result = drag_node (r, p, &error);
+      break;
+    case APP_HIT_HANDLE:
+      result = drag_handle (r, p, &error);
+      break;
+    case APP_HIT_EDGE:
+      result = drag_edge (r, p, &error);
+      break;
+    case APP_HIT_PIECE:
+      result = drag_piece (r, p, &error);
+      break;
+    case APP_HIT_MARK:
+      result = drag_mark (r, p, &error);
+      break;
+    case APP_HIT_NOTHING:
+    case APP_HIT_LINE:
+    default:
+      break;
+    }
+  app_session_preview (r->tool.session, result, &error);
+  drag_tag (r);
+}

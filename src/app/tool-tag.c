@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the hang tag says. */
+#include <glib/gi18n.h>
+
+#include "app/tool-private.h"
+
+static double
+edge_length (AppSession *session, guint piece_id, guint edge_id)
+{
+  const PatternPiece *piece
+      = pattern_get_piece (app_session_get_shown (session), piece_id);
+  int i = piece != NULL ? pattern_piece_find_edge (piece, edge_id) : -1;
+  const SewingPiece *facts
+      = i >= 0 ? sewing_facts_piece (app_session_get_facts (session), piece)
+               : NULL;
+  return facts != NULL ? facts->lengths[i] : -1;
+}
+
+char *
+app_edge_name (const PatternPiece *piece, const PatternEdge *edge)
+{
+  if (edge->name != NULL && edge->name[0] != '\0')
+    return g_strdup (edge->name);
+  if (piece->name != NULL && piece->name[0] != '\0')
+    return g_strdup_printf (_ ("edge of %s"), piece->name);
+  return g_strdup (_ ("edge"));
+}
+
+char *
+app_tag_edge (AppSession *session, guint piece_id, guint edge_id)
+{
+  const Pattern *p = app_session_get_shown (session);
+  const PatternPiece *piece = NULL;
+  const PatternEdge *edge = pattern_get_edge (p, piece_id, edge_id, &piece);
+  if (edge == NULL)
+    return NULL;
+  g_autofree char *name = app_edge_name (piece, edge);
+  g_autofree char *length = pattern_length_format (
+      edge_length (session, piece_id, edge_id), p->unit, FALSE);
+  return g_strdup_printf ("%s  %s", name, length);
+}
+
+static char *
+seam_name (const Pattern *p, const PatternSeam *seam)
+{
+  if (seam->name != NULL && seam->name[0] != '\0')
+    return g_strdup (seam->name);
+  const PatternSide *other = &seam->sides[1];
+  const PatternPiece *piece = NULL;
+  const PatternEdge *edge = other->n_runs > 0
+                                ? pattern_get_edge (p, other->runs[0].piece,
+                                                    other->runs[0].edge, &piece)
+                                : NULL;
+  if (edge != NULL && edge->name[0] != '\0')
+    return g_strdup_printf (_ ("seam at %s"), edge->name);
+  return g_strdup (_ ("seam"));
+}
+
+char *
+app_tag_seam (AppSession *session, const PatternSeam *seam, int side)
+{
+  const Pattern *p = app_session_get_shown (session);
+  const SewingSeam *facts
+      = sewing_facts_seam (app_session_get_facts (session), p, seam);
+  if (facts == NULL)
+    return NULL;
+  g_autofree char *name = seam_name (p, seam);
+  /* What side A has too much of, side B has too little of. */
+  double out = side == 0 ? facts->out : -facts->out;
+  g_autofree char *amount = pattern_length_format (fabs (out), p->unit, FALSE);
+  g_autofree char *nothing = pattern_length_format (0, p->unit, FALSE);
+  if (strcmp (amount, nothing) == 0)
+    return g_strdup_printf ("%s  %s", name, _ ("matches"));
+  /* Translators: seam's name, two spaces, how much */
+  return g_strdup_printf (out < 0 ? _ ("%s  %s short") : _ ("%s  %s long"),
+                          name, amount);
+}
+
+void
+app_tag_start_edge (AppTagStart *start, AppSession *session, guint piece,
+                    guint edge)
+{
+  for (guint i = 0; i < start->n; i++)
+    if (start->edges[i].piece == piece && start->edges[i].edge == edge)
+      return;
+  double length = edge_length (session, piece, edge);
+  if (start->n == G_N_ELEMENTS (start->edges) || length < 0)
+    return;
+  start->edges[start->n++] = (AppTagEdge){ piece, edge, length };
+}
+
+static void
+add_line (GString *text, const char *line)
+{
+  if (text->len > 0)
+    g_string_append_c (text, '\n');
+  g_string_append (text, line);
+}
+
+static gboolean
+seen_before (const guint *seen, guint n, guint id)
+{
+  for (guint i = 0; i < n; i++)
+    if (seen[i] == id)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+add_seams (GString *text, AppSession *session, const AppTagStart *start)
+{
+  const Pattern *p = app_session_get_shown (session);
+  guint seen[4], n_seen = 0;
+  for (guint i = 0; i < start->n; i++)
+    {
+      const PatternSeam *seam;
+      int side;
+      for (guint n = 0;
+           n_seen < G_N_ELEMENTS (seen)
+           && (seam = pattern_edge_seam (p, start->edges[i].piece,
+                                         start->edges[i].edge, n, &side, NULL))
+                  != NULL;
+           n++)
+        {
+          if (seen_before (seen, n_seen, seam->id))
+            continue;
+          seen[n_seen++] = seam->id;
+          g_autofree char *line = app_tag_seam (session, seam, side);
+          if (line != NULL)
+            add_line (text, line);
+        }
+    }
+}
+
+char *
+app_tag_changes (const AppTagStart *start, AppSession *session)
+{
+  const Pattern *p = app_session_get_shown (session);
+  GString *text = g_string_new (NULL);
+  for (guint i = 0; i < start->n; i++)
+    {
+      const AppTagEdge *edge = &start->edges[i];
+      double now = edge_length (session, edge->piece, edge->edge);
+      g_autofree char *line
+          = now >= 0 ? app_tag_edge (session, edge->piece, edge->edge) : NULL;
+      if (line == NULL)
+        continue;
+      g_autofree char *change
+          = pattern_length_format_change (now - edge->length, p->unit);
+      g_autofree char *whole = g_strdup_printf ("%s  %s", line, change);
+      add_line (text, whole);
+    }
+  add_seams (text, session, start);
+  if (text->len > 0)
+    return g_string_free (text, FALSE);
+  g_string_free (text, TRUE);
+  return NULL;
+}
