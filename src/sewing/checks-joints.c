@@ -135,11 +135,11 @@ report_hem (SewingCheckRun *run, const HemJoint *at, const Hem *odd,
       run, SEWING_CHECK_HEM_ALLOWANCE, SEWING_MEND,
       g_strdup_printf ("p%u:e%u", odd->piece, odd->edge),
       odd->width == 0
-          ? g_strdup_printf (_ ("%s has no hem allowance, but %s, which it "
-                                "runs on into, has %s."),
+          ? g_strdup_printf (_ ("%s has no allowance, but %s, the next "
+                                "along the same hem line, has %s."),
                              a, b, wants)
-          : g_strdup_printf (_ ("%s has a hem allowance of %s, but %s, which "
-                                "it runs on into, has %s."),
+          : g_strdup_printf (_ ("%s has an allowance of %s, but %s, the "
+                                "next along the same hem line, has %s."),
                              a, has, b, wants),
       place_of (run, at, odd), odd->width - other->width);
   finding->piece = odd->piece;
@@ -148,7 +148,7 @@ report_hem (SewingCheckRun *run, const HemJoint *at, const Hem *odd,
   if (other->width > 0)
     sewing_finding_set_remedy (
         finding, SEWING_REMEDY_ALLOWANCE, odd->piece, odd->edge, other->width,
-        g_strdup_printf (_ ("Set the hem allowance of %s to %s"), a, wants));
+        g_strdup_printf (_ ("Set the allowance of %s to %s"), a, wants));
 }
 
 /* Of two that differ, the one with fewer like it along the line is the odd

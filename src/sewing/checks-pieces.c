@@ -128,15 +128,16 @@ check_fold (SewingCheckRun *run, const SewingPiece *piece, guint fold)
   if (off > FOLD_STRAIGHT)
     {
       g_autofree char *name = sewing_words_edge (p, fold);
+      g_autofree char *amount = sewing_words_amount (run->pattern, off);
+      GeoPlace half
+          = geo_ruler_place (&piece->rulers[fold], piece->lengths[fold] / 2);
       SewingFinding *finding = add (
           run, SEWING_CHECK_FOLD_SQUARE, SEWING_MEND, piece,
           g_strdup_printf ("p%u:e%u", p->id, p->edges[fold].id),
-          g_strdup_printf (_ ("%s lies on the fold of the cloth but is "
-                              "not straight."),
-                           name),
-          geo_chain_point (chain, geo_ruler_place (&piece->rulers[fold],
-                                                   piece->lengths[fold] / 2)),
-          off);
+          g_strdup_printf (_ ("%s lies on the fold of the cloth but is not "
+                              "straight: it bows by up to %s."),
+                           name, amount),
+          geo_chain_point (chain, half), 0);
       finding->edge = p->edges[fold].id;
       return;
     }
