@@ -22,23 +22,49 @@ slope_coefficients (const GeoCubic *c, GeoPoint to, double b[6])
     }
 }
 
-double
-geo_cubic_nearest (const GeoCubic *c, GeoPoint to, double *t)
+static double
+nearest_once (const GeoCubic *c, GeoPoint to, double *t)
 {
   double b[6], places[7] = { 0 };
   slope_coefficients (c, to, b);
   int count = 1 + geo_polynomial_roots (b, 5, places + 1);
   places[count++] = 1;
-  double best = INFINITY, at = 0;
+  double best = INFINITY;
   for (int i = 0; i < count; i++)
     {
       double d = geo_distance (geo_cubic_point (c, places[i]), to);
       if (d < best)
         {
           best = d;
-          at = places[i];
+          *t = places[i];
         }
     }
+  return best;
+}
+
+double
+geo_cubic_nearest (const GeoCubic *c, GeoPoint to, double *t)
+{
+  double at = 0, best = nearest_once (c, to, &at), size = 0;
+  for (int i = 1; i < 4; i++)
+    size = fmax (size, geo_distance (c->p[0], c->p[i]));
+  /* Where the curve hardly moves (a collapsed handle, a cusp) the slope is lost
+   * in the rounding of coefficients made for the whole of it; made for ever
+   * shorter pieces about the place they show it. */
+  if (geo_norm (geo_cubic_velocity (c, at)) < 0.05 * size)
+    for (double reach = 0.1; reach > 1e-8; reach *= 0.1)
+      {
+        double t0 = fmax (0, at - reach), t1 = fmin (1, at + reach), s = 0;
+        GeoCubic part = geo_cubic_part (c, t0, t1);
+        nearest_once (&part, to, &s);
+        double found = t0 + s * (t1 - t0);
+        double d = geo_distance (geo_cubic_point (c, found), to);
+        if (d < best)
+          {
+            best = d;
+            at = found;
+          }
+      }
   if (t)
     *t = at;
   return best;
