@@ -496,7 +496,8 @@ static void
 test_faults (Place *p, gconstpointer data)
 {
   (void)data;
-  if (g_find_program_in_path ("strace") == NULL)
+  g_autofree char *strace = g_find_program_in_path ("strace");
+  if (strace == NULL)
     {
       g_test_skip ("strace is not there");
       return;
