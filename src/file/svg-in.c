@@ -121,6 +121,16 @@ to_mm (GeoChain *chain, FileSvgMatrix m)
   return TRUE;
 }
 
+/* A dot with round ends, for one, is drawn as a line of no length. */
+static gboolean
+is_dot (const GeoChain *chain)
+{
+  for (size_t i = 0; i < chain->count; i++)
+    if (!geo_cubic_is_point (&chain->cubics[i], 1e-9))
+      return FALSE;
+  return TRUE;
+}
+
 /* Ends that meet but for rounding are made one point. */
 static void
 join_ends (FileSvgShape *shape)
@@ -147,10 +157,10 @@ emit (Walk *w, const FileSvgNode *node, const Place *place, GArray *subpaths)
       w->cubics += s->chain.count;
       if (w->cubics > MOST_CUBICS)
         fail (w, node, _ ("its outlines have more than 2,000,000 curves."));
-      else if (!to_mm (&s->chain, place->to_mm))
-        fail (w, node, _ ("a shape lies more than 100 m away."));
       if (w->error != NULL)
         return;
+      if (!to_mm (&s->chain, place->to_mm) || is_dot (&s->chain))
+        continue;
       FileSvgShape *shape = g_new0 (FileSvgShape, 1);
       shape->name
           = named != NULL ? tidy_name (own_name (named)) : g_strdup ("");
@@ -162,11 +172,25 @@ emit (Walk *w, const FileSvgNode *node, const Place *place, GArray *subpaths)
     }
 }
 
+/* SVG 2 has sizes and places as properties too: the style attribute goes before the
+ * attribute of the name. */
 static double
 length_of (const FileSvgNode *node, FileSvgAttribute key, double whole,
            double fallback)
 {
-  return file_svg_length (file_svg_node_get (node, key), whole, fallback);
+  g_autofree char *styled = file_svg_style_own (node, file_svg_key_name (key));
+  double length = file_svg_length (styled, whole, NAN);
+  return isnan (length)
+             ? file_svg_length (file_svg_node_get (node, key), whole, fallback)
+             : length;
+}
+
+static FileSvgMatrix
+transform_of (const FileSvgNode *node)
+{
+  g_autofree char *styled = file_svg_style_own (node, "transform");
+  return file_svg_transform (
+      styled != NULL ? styled : file_svg_node_get (node, FILE_SVG_TRANSFORM));
 }
 
 /* The rounded rectangle of SVG 1.1, 9.2: from the start of the top side, round by the right. */
@@ -397,9 +421,7 @@ walk_use (Walk *w, const FileSvgNode *node, Place place)
   if (file_svg_style_gone (w->style, target))
     return;
   place.visible = file_svg_style_visible (w->style, target, place.visible);
-  place.to_mm = file_svg_matrix_multiply (
-      place.to_mm,
-      file_svg_transform (file_svg_node_get (target, FILE_SVG_TRANSFORM)));
+  place.to_mm = file_svg_matrix_multiply (place.to_mm, transform_of (target));
   target->busy = TRUE;
   walk_view (w, target, place, node);
   target->busy = FALSE;
@@ -418,9 +440,7 @@ walk_node (Walk *w, FileSvgNode *node, Place place)
     }
   node->busy = TRUE;
   place.visible = file_svg_style_visible (w->style, node, place.visible);
-  place.to_mm = file_svg_matrix_multiply (
-      place.to_mm,
-      file_svg_transform (file_svg_node_get (node, FILE_SVG_TRANSFORM)));
+  place.to_mm = file_svg_matrix_multiply (place.to_mm, transform_of (node));
   if (!place.keep_name && own_name (node) != NULL)
     place.named = node;
   switch (node->kind)
@@ -497,9 +517,7 @@ walk_root (Walk *w, double *width, double *height)
           file_svg_fit (box, view,
                         file_svg_node_get (root, FILE_SVG_PRESERVE)));
     }
-  place.to_mm = file_svg_matrix_multiply (
-      place.to_mm,
-      file_svg_transform (file_svg_node_get (root, FILE_SVG_TRANSFORM)));
+  place.to_mm = file_svg_matrix_multiply (place.to_mm, transform_of (root));
   root->busy = TRUE;
   walk_children (w, root, &place);
 }

@@ -338,3 +338,11 @@ file_svg_style_visible (const FileSvgStyle *style, const FileSvgNode *node,
     return inherited;
   return strcmp (value, "hidden") != 0 && strcmp (value, "collapse") != 0;
 }
+
+char *
+file_svg_style_own (const FileSvgNode *node, const char *property)
+{
+  gboolean important;
+  const char *text = file_svg_node_get (node, FILE_SVG_STYLE);
+  return text != NULL ? find_declaration (text, property, &important) : NULL;
+}

@@ -18,3 +18,5 @@ gboolean file_svg_style_gone (const FileSvgStyle *style,
 /* visibility, where inherited is what the element around it has. */
 gboolean file_svg_style_visible (const FileSvgStyle *style,
                                  const FileSvgNode *node, gboolean inherited);
+/* What the style attribute itself says of any property, in small letters, or NULL. */
+char *file_svg_style_own (const FileSvgNode *node, const char *property);

@@ -280,6 +280,12 @@ file_svg_tree_clear (FileSvgTree *tree)
 }
 
 const char *
+file_svg_key_name (FileSvgAttribute key)
+{
+  return attribute_names[key] != NULL ? attribute_names[key] : "label";
+}
+
+const char *
 file_svg_node_get (const FileSvgNode *node, FileSvgAttribute key)
 {
   for (guint i = 0; i < node->n_values; i++)

@@ -89,5 +89,7 @@ typedef struct
 gboolean file_svg_tree_read (const char *text, gsize length, const char *name,
                              FileSvgTree *tree, GError **error);
 void file_svg_tree_clear (FileSvgTree *tree);
+/* "width"; "label" for the one of any name space. */
+const char *file_svg_key_name (FileSvgAttribute key);
 /* NULL where it is missing. */
 const char *file_svg_node_get (const FileSvgNode *node, FileSvgAttribute key);

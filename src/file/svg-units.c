@@ -169,9 +169,9 @@ one_transform (const char *name, gsize n, const double *v, guint count,
       double c = cos (angle), s = sin (angle);
       *m = (FileSvgMatrix){ c, s, -s, c, x - c * x + s * y, y - s * x - c * y };
     }
-  else if (n == 5 && strncmp (name, "skewX", n) == 0 && count == 1)
+  else if (n == 5 && g_ascii_strncasecmp (name, "skewX", n) == 0 && count == 1)
     m->c = tan (angle);
-  else if (n == 5 && strncmp (name, "skewY", n) == 0 && count == 1)
+  else if (n == 5 && g_ascii_strncasecmp (name, "skewY", n) == 0 && count == 1)
     m->b = tan (angle);
   else
     return FALSE;
@@ -202,10 +202,19 @@ file_svg_transform (const char *text)
       while (count < 6 && file_svg_scan_number (&text, &v[count]))
         {
           count++;
+          if (strncmp (text, "px", 2) == 0) /* as a property it has units */
+            text += 2;
+          else if (strncmp (text, "deg", 3) == 0)
+            text += 3;
           file_svg_skip_comma (&text);
         }
       FileSvgMatrix one;
-      if (*text++ != ')' || !one_transform (name, n, v, count, &one))
+      /* one that lacks its bracket at the very end is closed there, as CSS does */
+      if (*text == ')')
+        text++;
+      else if (*text != '\0')
+        return FILE_SVG_IDENTITY;
+      if (!one_transform (name, n, v, count, &one))
         return FILE_SVG_IDENTITY;
       whole = file_svg_matrix_multiply (whole, one);
       file_svg_skip_comma (&text);
