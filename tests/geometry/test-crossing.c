@@ -276,6 +276,38 @@ test_geos (void)
   finishGEOS ();
 }
 
+/* Two graphs that differ by e (x - r1) (x - r2) (x - r3) cross at r1, r2 and r3
+ * however small e is: curves as close as 1e-6 mm, at angles to match. */
+static void
+test_bundles (void)
+{
+  for (int round = 0; round < 200; round++)
+    {
+      double r[3], a[4], e = pow (10, g_test_rand_double_range (-6, 0));
+      r[0] = g_test_rand_double_range (-0.9, -0.3);
+      r[1] = g_test_rand_double_range (-0.2, 0.2);
+      r[2] = g_test_rand_double_range (0.3, 0.9);
+      for (int i = 0; i < 4; i++)
+        a[i] = g_test_rand_double_range (-1, 1);
+      GeoCubic p = graph_cubic (a[3], a[2], a[1], a[0], 100, false);
+      GeoCubic q
+          = graph_cubic (a[3] + e, a[2] - e * (r[0] + r[1] + r[2]),
+                         a[1] + e * (r[0] * r[1] + r[1] * r[2] + r[2] * r[0]),
+                         a[0] - e * r[0] * r[1] * r[2], 100, false);
+      GeoMotion turn
+          = geo_motion_about (random_point (100), 7 * g_test_rand_double ());
+      GeoCubic p2 = geo_cubic_transform (&p, turn),
+               q2 = geo_cubic_transform (&q, turn);
+      if (round % 2)
+        q2 = geo_cubic_reverse (&q2);
+      GeoCrossings list = crossings_of (&p2, &q2);
+      assert_count (&p2, &q2, &list, 3);
+      for (int i = 0; i < 3; i++)
+        NEAR (list.items[i].a.t, 0.5 + 0.5 * r[i], 1e-12 / e + 1e-12);
+      geo_crossings_clear (&list);
+    }
+}
+
 /* Signs of the distance across a straight line tell the crossings with it. */
 static void
 test_against_line (void)
@@ -479,6 +511,76 @@ test_joints (void)
   geo_crossings_clear (&list);
 }
 
+/* Outlines that do or do not cross themselves, as GEOS sees them. */
+static void
+test_simple_outlines (void)
+{
+  int crossed = 0, simple = 0;
+  GeoCrossings list;
+  geo_crossings_init (&list);
+  initGEOS (quiet, quiet);
+  for (int round = 0; round < 60; round++)
+    {
+      GeoChain chain = GEO_CHAIN_EMPTY;
+      const int corners = 7;
+      double swing = g_test_rand_double_range (10, 120);
+      GeoPoint nodes[8];
+      for (int i = 0; i < corners; i++)
+        {
+          double angle = 2 * G_PI * i / corners,
+                 r = g_test_rand_double_range (100, 250);
+          nodes[i] = geo_point (300 + r * cos (angle), 300 + r * sin (angle));
+        }
+      nodes[corners] = nodes[0];
+      for (int i = 0; i < corners; i++)
+        {
+          GeoCubic c = geo_cubic_line (nodes[i], nodes[i + 1]);
+          for (int k = 1; k < 3; k++)
+            c.p[k] = geo_along (
+                c.p[k], geo_sub (random_point (2), geo_point (1, 1)), swing);
+          geo_chain_append (&chain, c);
+        }
+      const unsigned pieces = 500, total = 7 * 500;
+      GEOSCoordSequence *seq = GEOSCoordSeq_create (total + 1, 2);
+      for (unsigned i = 0; i <= total; i++)
+        {
+          /* Finer towards the corners, where edges may cross close by. */
+          double w = (double)(i % pieces) / pieces;
+          double t = w * w * w * (10 - 15 * w + 6 * w * w);
+          GeoPlace place = { (i % total) / pieces, t };
+          GeoPoint p = geo_chain_point (&chain, place);
+          GEOSCoordSeq_setXY (seq, i, p.x, p.y);
+        }
+      GEOSGeometry *ring = GEOSGeom_createLinearRing (seq);
+      list.count = 0;
+      geo_chain_self_crossings (&chain, &list);
+      bool is_simple = GEOSisSimple (ring) == 1;
+      if (is_simple != (list.count == 0))
+        {
+          for (size_t i = 0; i < list.count; i++)
+            g_test_message ("%zu %.9g with %zu %.9g at %.9g %.9g, angle %g",
+                            list.items[i].a.cubic, list.items[i].a.t,
+                            list.items[i].b.cubic, list.items[i].b.t,
+                            list.items[i].at.x, list.items[i].at.y,
+                            geo_angle_between (
+                                geo_chain_tangent (&chain, list.items[i].a),
+                                geo_chain_tangent (&chain, list.items[i].b)));
+          g_error ("round %d: GEOS says %d", round, is_simple);
+        }
+      crossed += !is_simple;
+      simple += is_simple;
+      for (size_t i = 0; i < list.count; i++)
+        NEAR_POINT (geo_chain_point (&chain, list.items[i].a),
+                    geo_chain_point (&chain, list.items[i].b), 1e-9);
+      GEOSGeom_destroy (ring);
+      geo_chain_clear (&chain);
+    }
+  g_test_message ("%d simple, %d crossed", simple, crossed);
+  g_assert_true (simple > 5 && crossed > 5);
+  finishGEOS ();
+  geo_crossings_clear (&list);
+}
+
 /* No wrong answer and no endless search on anything. */
 static void
 test_awkward (void)
@@ -522,6 +624,8 @@ main (int argc, char **argv)
   g_test_add_func ("/geometry/crossing/overlaps", test_overlaps);
   g_test_add_func ("/geometry/crossing/degenerate", test_degenerate_known);
   g_test_add_func ("/geometry/crossing/geos", test_geos);
+  g_test_add_func ("/geometry/crossing/bundles", test_bundles);
+  g_test_add_func ("/geometry/crossing/simple-outlines", test_simple_outlines);
   g_test_add_func ("/geometry/crossing/against-line", test_against_line);
   g_test_add_func ("/geometry/crossing/self", test_self);
   g_test_add_func ("/geometry/crossing/chains", test_chains);
