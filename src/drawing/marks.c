@@ -148,11 +148,13 @@ paint_fold (cairo_t *cr, const SewingPiece *piece, guint edge,
     return;
   double reach = drawing_fold_reach (piece, edge, style);
   double head = reach * 0.62;
+  /* Not so long that the bar could be taken for a line to cut on. */
+  double half = fmin (0.38 * length, 15 * style->text);
   GeoPoint ends[2], inner[2], inward[2];
   for (int i = 0; i < 2; i++)
     {
-      GeoPlace on
-          = geo_ruler_place (&piece->rulers[edge], length * (i ? 0.88 : 0.12));
+      GeoPlace on = geo_ruler_place (&piece->rulers[edge],
+                                     length / 2 + (i ? half : -half));
       ends[i] = geo_chain_point (line, on);
       inward[i] = geo_left (geo_chain_tangent (line, on));
       inner[i] = geo_along (ends[i], inward[i], reach);

@@ -156,19 +156,17 @@ paint_fill (cairo_t *cr, const Pattern *pattern, const SewingPiece *piece,
             const DrawingStyle *style)
 {
   DrawingColour tint = style->tints[tint_of (pattern, piece->piece)];
-  gboolean is_dark = style->ink.r > 0.5;
   cairo_save (cr);
   cairo_set_fill_rule (cr, CAIRO_FILL_RULE_EVEN_ODD);
   drawing_path_chain (cr, &piece->ring.outline);
   for (size_t i = 0; i < piece->ring.island_count; i++)
     drawing_path_chain (cr, &piece->ring.islands[i]);
-  /* Pattern paper, a little lighter than the table it lies on. */
-  if (is_dark)
-    cairo_set_source_rgba (cr, 1, 1, 1, 0.035);
-  else
-    cairo_set_source_rgba (cr, 1, 1, 1, 0.55);
-  cairo_fill_preserve (cr);
-  drawing_set_colour (cr, tint);
+  /* Pattern paper, a little lighter than the table it lies on, and the tint over
+   * it, laid in one go. */
+  double white = style->ink.r > 0.5 ? 0.035 : 0.55;
+  double a = tint.a + white * (1 - tint.a), w = white * (1 - tint.a) / a;
+  cairo_set_source_rgba (cr, w + tint.r * tint.a / a, w + tint.g * tint.a / a,
+                         w + tint.b * tint.a / a, a);
   cairo_fill (cr);
   path_stitch (cr, piece);
   drawing_set_colour (cr, tint);

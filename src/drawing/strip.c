@@ -237,10 +237,14 @@ label_profile (const Strip *s, int side, const double *k, int n, GArray *taken)
         }
       if (x < 0)
         continue;
+      /* Clear of all the profile under the words. */
+      double out = 0;
+      for (int i = 0; i < n; i++)
+        if (fabs (x_at (s, i * length / (n - 1)) - x) <= w / 2)
+          out = fmax (out, profile_height (s, k[i]));
       double y = s->y[side]
                  + outward (side)
-                       * fmin (profile_height (s, k[best]) + s->small,
-                               s->profile + s->small * 0.6);
+                       * fmin (out + s->small, s->profile + s->small * 0.6);
       put_text (s, words, x, y, s->small, 0, DRAWING_TEXT_CENTRE,
                 s->style.stitch);
       double ends[2] = { x - w / 2 - 6, x + w / 2 + 6 };

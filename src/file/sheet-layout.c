@@ -5,14 +5,17 @@
  * needs the fewest sheets that aren't needed yet, then where it lies across the fewest,
  * then as far up and left as it goes. Places tried are the corners that the sheets
  * and the pieces laid so far make. All widths of the strip from the narrowest
- * possible to some sheets more are tried, and the one with the fewest sheets is kept. */
+ * possible to some sheets more are tried, and other orders of the pieces beside tallest
+ * first; the layout with the fewest sheets is kept. The orders are shuffled always the same
+ * way, so that a pattern always prints the same. */
 #include "file/sheets-private.h"
 
 #include "geometry/region.h"
 
 #define EPS 1e-6
 #define MANY 60 /* more pieces than this are laid on plain shelves */
-#define TRIED 8 /* widths of the strip */
+#define TRIED 8   /* widths of the strip */
+#define ORDERS 60 /* of the pieces, where they are few */
 
 typedef struct
 {
@@ -342,6 +345,21 @@ lay_all (Trial *t)
   g_clear_pointer (&t->taken, g_free);
 }
 
+/* A few pieces change places, so that most large ones still come early. */
+static void
+shuffle (Trial *t, GRand *dice)
+{
+  for (int swaps = 0; swaps < 3; swaps++)
+    {
+      gint32 n = (gint32)t->n;
+      gint32 i = g_rand_int_range (dice, 0, n),
+             k = g_rand_int_range (dice, 0, n);
+      guint kept = t->order[i];
+      t->order[i] = t->order[k];
+      t->order[k] = kept;
+    }
+}
+
 static void
 keep_boxes (FileSheets *s, const GeoBox *boxes)
 {
@@ -397,19 +415,27 @@ file_sheet_lay_out (FileSheets *s)
   guint least, most, best_count = G_MAXUINT;
   double best_side = INFINITY;
   columns_to_try (s, &least, &most);
-  for (t.columns = least; t.columns <= most; t.columns++)
+  g_autoptr (GRand) dice = g_rand_new_with_seed (1);
+  guint orders = t.n < 2 ? 1 : CLAMP (20000 / (t.n * t.n * t.n), 1, ORDERS);
+  for (guint turn = 0; turn < orders; turn++)
     {
-      lay_all (&t);
-      guint rows = rows_needed (&t);
-      gboolean *used = g_new0 (gboolean, (gsize)rows * t.columns);
-      guint count = mark_used (&t, used, rows);
-      double across = t.columns * s->step_x, down = rows * s->step_y;
-      /* As few sheets as can be; among equals the squarest table of them. */
-      if (count < best_count
-          || (count == best_count && fmax (across, down) < best_side))
+      if (turn > 0)
+        shuffle (&t, dice);
+      for (t.columns = least; t.columns <= most; t.columns++)
         {
+          lay_all (&t);
+          guint rows = rows_needed (&t);
+          gboolean *used = g_new0 (gboolean, (gsize)rows * t.columns);
+          guint count = mark_used (&t, used, rows);
+          double side = fmax (t.columns * s->step_x, rows * s->step_y);
+          /* As few sheets as can be; among equals the squarest table of them. */
+          if (count > best_count || (count == best_count && side >= best_side))
+            {
+              g_free (used);
+              continue;
+            }
           best_count = count;
-          best_side = fmax (across, down);
+          best_side = side;
           for (guint i = 0; i < t.n; i++)
             best[i] = boxes[i];
           g_free (s->used);
@@ -417,8 +443,6 @@ file_sheet_lay_out (FileSheets *s)
           s->columns = t.columns;
           s->rows = rows;
         }
-      else
-        g_free (used);
     }
   keep_boxes (s, best);
 }
