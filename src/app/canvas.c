@@ -133,6 +133,8 @@ app_canvas_new (AppSession *session)
   g_signal_connect_swapped (session, "look-at", G_CALLBACK (on_look_at),
                             canvas);
   app_canvas_init_input (canvas);
+  /* Once it is seen, so that the foot of the table can be listening. */
+  g_signal_connect (canvas, "map", G_CALLBACK (app_canvas_tool_moved), NULL);
   describe (canvas);
   return GTK_WIDGET (canvas);
 }

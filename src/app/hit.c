@@ -4,7 +4,7 @@
 #include "geometry/nearest.h"
 #include "geometry/region.h"
 
-static const double fine = 0.6; /* share of the reach for all but nodes */
+static const double fine = 0.75; /* share of the reach for all but nodes */
 
 gboolean
 app_active_edge (AppSession *session, const PatternPiece **piece,

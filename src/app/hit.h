@@ -27,7 +27,7 @@ typedef struct
 } AppHit;
 
 /* reach in mm, for nodes and handles; marks, edges and lines are finer things and
- * count within 0.6 of it. Nodes and handles count only on the active edge (below); among both
+ * count within 0.75 of it. Nodes and handles count only on the active edge (below); among both
  * the nearest wins, a node before a handle that lies as near. Else the nearest of the
  * foremost kind wins, in the order mark, edge, line, piece; later pieces lie over
  * earlier ones. */
@@ -72,6 +72,8 @@ typedef struct
 AppSnap app_snap (AppSession *session, GeoPoint at, double reach,
                   const GeoPoint *anchor, guint piece, const guint *without,
                   guint n_without);
+/* As a reach: the nearest line, however far off; crossings are not looked for. */
+#define APP_SNAP_ALWAYS 1e30
 /* The same onto lines of the caller's; the nearest within reach, or the crossing of two that are.
  * A node within reach comes before any line; nodes FALSE: no nodes. */
 AppSnap app_snap_lines (AppSession *session, GeoPoint at, double reach,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Colours of the table and of what lies over the pieces, light and dark. Every pair that must be
- * told apart also differs in shape or line; the hues keep apart for the common colour
- * blindnesses (blue against orange, never red against green). */
+ * told apart also differs in shape or line, never in hue alone; the pick's colour and the table's are
+ * those of drawing/style.c. */
 #pragma once
 
 #include <cairo.h>

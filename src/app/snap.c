@@ -105,7 +105,7 @@ app_snap_lines (AppSession *session, GeoPoint at, double reach,
   snap.point = foot_on (&lines[best], at);
   snap.from = lines[best].from;
   snap.why = lines[best].why;
-  for (guint i = 0; i < n_lines; i++)
+  for (guint i = 0; reach < APP_SNAP_ALWAYS && i < n_lines; i++)
     {
       GeoPoint cross;
       double d = geo_distance (foot_on (&lines[i], at), at);

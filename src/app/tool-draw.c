@@ -83,8 +83,8 @@ place_node (Draw *d, const AppPointer *p)
     n_lines += app_snap_directions (d->tool.session, 0, node_at (d, 0)->at,
                                     lines + n_lines);
   d->snap = app_snap_lines (d->tool.session, p->at,
-                            kept ? 1e6 : app_pointer_pull (p), lines, n_lines,
-                            !kept, NULL, 0);
+                            kept ? APP_SNAP_ALWAYS : app_pointer_pull (p),
+                            lines, n_lines, !kept, NULL, 0);
   return d->snap.point;
 }
 
@@ -176,8 +176,8 @@ draw_drag (AppTool *tool, const AppPointer *p)
   d->snap = (AppSnap){ .point = p->at };
   if (!(p->mods & APP_MOD_CTRL))
     d->snap = app_snap_lines (tool->session, p->at,
-                              kept ? 1e6 : app_pointer_pull (p), lines, n,
-                              FALSE, NULL, 0);
+                              kept ? APP_SNAP_ALWAYS : app_pointer_pull (p),
+                              lines, n, FALSE, NULL, 0);
   pull_handles (d, d->snap.point);
   d->pointer = at;
   app_tool_take_tag (tool, d->snap.snapped ? g_strdup (d->snap.why) : NULL);

@@ -320,7 +320,7 @@ hole_end (Mark *m, const AppPointer *p)
   m->snap = (AppSnap){ .point = p->at };
   if (!(p->mods & APP_MOD_CTRL))
     m->snap = app_snap_lines (m->tool.session, p->at,
-                              (p->mods & APP_MOD_SHIFT) ? 1e6
+                              (p->mods & APP_MOD_SHIFT) ? APP_SNAP_ALWAYS
                                                         : app_pointer_pull (p),
                               lines, n, FALSE, NULL, 0);
   return m->snap.point;

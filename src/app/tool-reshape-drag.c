@@ -160,7 +160,8 @@ snapped (Reshape *r, const AppPointer *p, GeoPoint at, const AppSnapLine *lines,
   gboolean several = pick->kind == APP_PICK_NODES;
   /* Shift: onto the nearest line however far it is. */
   gboolean kept = (p->mods & APP_MOD_SHIFT) != 0;
-  r->snap = app_snap_lines (r->tool.session, at, kept ? 1e6 : r->pull, lines, n,
+  r->snap = app_snap_lines (r->tool.session, at,
+                            kept ? APP_SNAP_ALWAYS : r->pull, lines, n,
                             nodes && !kept, several ? pick->ids : &r->hit.node,
                             several ? pick->n_ids : 1);
   return r->snap.point;

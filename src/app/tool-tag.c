@@ -132,6 +132,17 @@ add_seams (GString *text, AppSession *session, const AppTagStart *start)
     }
 }
 
+/* The unit stands beside it already, but where a rest in mm is told with inches. */
+static char *
+change_words (double mm, PatternUnit unit)
+{
+  char *text = pattern_length_format_change (mm, unit);
+  g_autofree char *tail = g_strconcat (" ", pattern_unit_word (unit), NULL);
+  if (unit != PATTERN_INCH && g_str_has_suffix (text, tail))
+    text[strlen (text) - strlen (tail)] = '\0';
+  return text;
+}
+
 char *
 app_tag_changes (const AppTagStart *start, AppSession *session)
 {
@@ -145,8 +156,7 @@ app_tag_changes (const AppTagStart *start, AppSession *session)
           = now >= 0 ? app_tag_edge (session, edge->piece, edge->edge) : NULL;
       if (line == NULL)
         continue;
-      g_autofree char *change
-          = pattern_length_format_change (now - edge->length, p->unit);
+      g_autofree char *change = change_words (now - edge->length, p->unit);
       g_autofree char *whole = g_strdup_printf ("%s  %s", line, change);
       add_line (text, whole);
     }

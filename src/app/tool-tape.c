@@ -60,8 +60,8 @@ place (Tape *t, const AppPointer *p, const GeoPoint *anchor)
                 : 0;
   gboolean kept = (p->mods & APP_MOD_SHIFT) != 0 && anchor != NULL;
   t->snap = app_snap_lines (t->tool.session, p->at,
-                            kept ? 1e6 : app_pointer_pull (p), lines, n, !kept,
-                            NULL, 0);
+                            kept ? APP_SNAP_ALWAYS : app_pointer_pull (p),
+                            lines, n, !kept, NULL, 0);
   if (t->snap.snapped)
     return t->snap.point;
   AppHit hit = app_hit_edge (t->tool.session, p->at, app_pointer_reach (p));
@@ -194,7 +194,10 @@ tape_release (AppTool *tool, const AppPointer *p)
   t->pressed = FALSE;
   t->snap = (AppSnap){ 0 };
   if (t->measure == STRAIGHT)
-    t->running = FALSE;
+    {
+      t->running = FALSE;
+      tell_straight (t);
+    }
   else if (t->ended)
     tell_along (t);
   else if (t->press_hit.kind == APP_HIT_EDGE)

@@ -299,6 +299,27 @@ find_length (const Hodograph *h, double whole, double length, double tolerance)
   return t;
 }
 
+/* The place at a length of a segment whose whole length is known.
+ *
+ * Lengths are put on a grid finer than the tolerance but coarser than the
+ * residual of the search: two that fall on one grid line get the same place,
+ * two that do not cannot change order. */
+static double
+place_at (const Hodograph *h, double whole, double length, double tolerance)
+{
+  if (!(length > 0))
+    return 0;
+  if (length >= whole)
+    return 1;
+  double grid = ldexp (1, (int)floor (log2 (tolerance)));
+  double wanted = grid * floor (length / grid + 0.5);
+  if (!(wanted > 0))
+    return 0;
+  if (wanted >= whole)
+    return 1;
+  return find_length (h, whole, wanted, grid);
+}
+
 double
 geo_cubic_at_length (const GeoCubic *c, double length, double tolerance)
 {
@@ -306,20 +327,7 @@ geo_cubic_at_length (const GeoCubic *c, double length, double tolerance)
   tolerance = held (tolerance);
   hodograph_init (&h, c);
   double whole = length_between (&h, 0, 1, tolerance / 8, DEEPEST);
-  if (!(length > 0))
-    return 0;
-  if (length >= whole)
-    return 1;
-  /* Lengths are put on a grid finer than the tolerance but coarser than the
-   * residual of the search: two that fall on one grid line get the same place,
-   * two that do not cannot change order. */
-  double grid = ldexp (1, (int)floor (log2 (tolerance)));
-  double wanted = grid * floor (length / grid + 0.5);
-  if (!(wanted > 0))
-    return 0;
-  if (wanted >= whole)
-    return 1;
-  return find_length (&h, whole, wanted, grid);
+  return place_at (&h, whole, length, tolerance);
 }
 
 double
@@ -401,9 +409,10 @@ geo_ruler_place (const GeoRuler *ruler, double length)
       else
         high = mid;
     }
-  double t
-      = geo_cubic_at_length (&ruler->chain->cubics[low],
-                             length - ruler->before[low], ruler->tolerance);
+  Hodograph h;
+  hodograph_init (&h, &ruler->chain->cubics[low]);
+  double t = place_at (&h, ruler->before[low + 1] - ruler->before[low],
+                       length - ruler->before[low], ruler->tolerance);
   return (GeoPlace){ low, t };
 }
 
