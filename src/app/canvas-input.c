@@ -393,6 +393,17 @@ on_escape (AppCanvas *canvas)
   return app_session_step_out (canvas->session);
 }
 
+/* The seam of the picked edge, node or notch. */
+static gboolean
+pick_seam (AppCanvas *canvas)
+{
+  guint seam = app_session_get_strip_seam (canvas->session);
+  if (seam == 0)
+    return FALSE;
+  app_session_pick_seam (canvas->session, seam);
+  return TRUE;
+}
+
 static gboolean
 on_letter (AppCanvas *canvas, guint key)
 {
@@ -406,6 +417,8 @@ on_letter (AppCanvas *canvas, guint key)
       }
   if (gdk_keyval_to_lower (key) == GDK_KEY_f)
     app_canvas_fit_pick (canvas);
+  else if (gdk_keyval_to_lower (key) == GDK_KEY_s)
+    return pick_seam (canvas);
   else if (key == GDK_KEY_Home)
     app_canvas_fit_all (canvas);
   else if (key == GDK_KEY_plus || key == GDK_KEY_KP_Add || key == GDK_KEY_equal)

@@ -245,7 +245,8 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
   if (cr != NULL)
     {
       app_paint_lit (cr, session, view, colours);
-      app_paint_nodes (cr, session, view, colours);
+      if (app_tool_get_kind (canvas->tool) == APP_TOOL_RESHAPE)
+        app_paint_nodes (cr, session, view, colours);
       cairo_destroy (cr);
     }
   cr = layer (canvas, snapshot, app_thread_box (session, view));

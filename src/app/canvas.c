@@ -128,6 +128,8 @@ app_canvas_new (AppSession *session)
                             G_CALLBACK (on_shown_changed), canvas);
   g_signal_connect_swapped (session, "pick-changed",
                             G_CALLBACK (on_pick_changed), canvas);
+  g_signal_connect_swapped (session, "state-changed", G_CALLBACK (describe),
+                            canvas);
   g_signal_connect_swapped (session, "hover-changed",
                             G_CALLBACK (gtk_widget_queue_draw), canvas);
   g_signal_connect_swapped (session, "look-at", G_CALLBACK (on_look_at),
@@ -195,6 +197,10 @@ app_canvas_view_moved (AppCanvas *canvas)
   canvas->placed = TRUE;
   canvas->tag_shown = FALSE;
   g_clear_pointer (&canvas->pins, g_array_unref);
+  /* Something else lies under the pointer now. */
+  if (!canvas->pressed && canvas->hovered_pin == 0)
+    app_canvas_hover_again (canvas, 0);
+  canvas->hovered_pin = 0;
   gtk_widget_queue_draw (GTK_WIDGET (canvas));
 }
 

@@ -4,7 +4,7 @@
  *
  * With the focus on it: arrows nudge what is picked by the unit's natural step (Shift ten of them,
  * Alt a tenth) or move the view when nothing is; Tab and Shift+Tab go from piece to piece, edge to edge,
- * node to node, Enter goes in and Escape out; Delete takes away; r d m b t change the tool; f fits
+ * node to node, Enter goes in and Escape out; Delete takes away; r d m b t change the tool; s picks the seam of the picked edge; f fits
  * what is picked, Home everything; Space held with a drag, or the middle button, moves the
  * view. Ctrl with the wheel and pinching zoom.
  *

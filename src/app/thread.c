@@ -2,6 +2,8 @@
 /* The basting thread. */
 #include "app/overlays.h"
 
+#include <glib/gi18n.h>
+
 static const SewingSeam *
 picked_seam (AppSession *session)
 {
@@ -67,7 +69,10 @@ static void
 thread_figure (cairo_t *cr, const AppPalette *colours, GeoPoint a, GeoPoint b,
                double hang, double difference, PatternUnit unit)
 {
-  g_autofree char *text = pattern_length_format_change (difference, unit);
+  g_autofree char *amount
+      = pattern_length_format (fabs (difference), unit, FALSE);
+  g_autofree char *text = g_strdup_printf (
+      difference > 0 ? _ ("%s eased") : _ ("%s short"), amount);
   AppTagSize size = app_tag_measure (cr, text);
   GeoPoint at = geo_lerp (a, b, 0.5);
   at.y += 0.75 * fmin (hang * geo_distance (a, b), 120);

@@ -26,9 +26,11 @@ hint_for (const Reshape *r)
   switch (pick->kind)
     {
     case APP_PICK_EDGE:
-      return _ ("Drag a node, a handle or the edge itself; double-click the "
-                "edge for one more node. Drag a straight edge to move it, a "
-                "curve to bend it");
+      if (app_session_get_strip_seam (r->tool.session) != 0)
+        return _ ("Drag a node, a handle or the edge itself; double-click for "
+                  "one more node; S shows the seam it is in");
+      return _ ("Drag a node, a handle or the edge itself; double-click for "
+                "one more node. A straight edge moves, a curve bends");
     case APP_PICK_NODES:
       return _ ("Drag, or nudge with the arrow keys; Delete takes the node "
                 "out; double-click makes it a corner or smooth");
