@@ -51,9 +51,6 @@ void drafting_runs_split (Pattern *p, guint piece, guint edge, guint added);
 void drafting_runs_join (Pattern *p, guint piece, guint gone, guint heir);
 
 /* --- shapes ------------------------------------------------------------------- */
-/* The cubic with the ends and end tangents of the chain that comes nearest to
- * it in the sense of least squares. */
-GeoCubic drafting_fit_cubic (const GeoChain *chain);
 double drafting_edge_length (const PatternPiece *piece, guint edge_index);
 /* The other handle follows the one that moved, as the kind asks. */
 void drafting_follow_handle (PatternNode *node, DraftingHandle moved);

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "drafting/edit-private.h"
+#include "geometry/fit.h"
 #include "geometry/length.h"
 #include "sewing/words.h"
 
@@ -277,7 +278,8 @@ merge_sides (PatternPiece *piece, guint i)
   geo_chain_init (&chain);
   geo_chain_append (&chain, pattern_piece_cubic (piece, (i + n - 1) % n));
   geo_chain_append (&chain, pattern_piece_cubic (piece, i));
-  GeoCubic c = drafting_fit_cubic (&chain);
+  GeoCubic c;
+  geo_chain_fit_single (&chain, &c);
   geo_chain_clear (&chain);
   before->out = c.p[1];
   after->in = c.p[2];
