@@ -1,0 +1,386 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Lines that run between the same two vertices are one edge with the sum of
+ * their directions as its weight. Crossing an edge of weight m from right to
+ * left raises the winding number by m. The number on one side is counted by
+ * a ray from the edge's middle, square to its steeper direction, over the other
+ * edges:
+ *
+ *   an edge that crosses the ray going to the ray's left counts + weight,
+ *   to its right - weight
+ *
+ * in coordinates twice as fine, where the middle is a grid point; along a run of
+ * vertices with two edges each it cannot change and is handed on.
+ *
+ * Edges with the inside on one side only are the border. At a vertex with
+ * several borders the walk turns as far to the right as it can: it keeps to
+ * the outer face it has on its right, so that nothing that hangs on by a point
+ * is lost, and a gap that touches the outside stays a loop of its own.
+ */
+#include "geometry/arrangement.h"
+#include "geometry/memory.h"
+
+#include <string.h>
+
+typedef struct
+{
+  GeoGridPoint at;
+  size_t first, count; /* of its ends, in ends */
+  bool seen;
+} Vertex;
+
+typedef struct
+{
+  size_t from, to; /* vertices */
+  size_t line;     /* one that runs from from to to */
+  size_t against;  /* one that runs the other way, or SIZE_MAX */
+  int weight, left, right;
+  bool counted, border, walked;
+} Edge;
+
+typedef struct
+{
+  GeoGridPoint at;
+  size_t line;
+  bool end;
+} End;
+
+typedef struct
+{
+  const GeoGridLines *lines;
+  Vertex *vertices;
+  size_t vertex_count;
+  Edge *edges;
+  size_t edge_count;
+  size_t *ends; /* edges by vertex */
+  size_t *todo;
+} Graph;
+
+static int
+by_point (const void *a, const void *b)
+{
+  const End *p = a, *q = b;
+  if (p->at.x != q->at.x)
+    return p->at.x < q->at.x ? -1 : 1;
+  if (p->at.y != q->at.y)
+    return p->at.y < q->at.y ? -1 : 1;
+  return 0;
+}
+
+static int
+by_ends (const void *a, const void *b)
+{
+  const Edge *p = a, *q = b;
+  if (p->from != q->from)
+    return p->from < q->from ? -1 : 1;
+  if (p->to != q->to)
+    return p->to < q->to ? -1 : 1;
+  return 0;
+}
+
+/* Numbers the distinct end points; edges get theirs, low number first. */
+static void
+find_vertices (Graph *g)
+{
+  size_t count = g->lines->count;
+  End *ends = geo_realloc (NULL, 2 * count, sizeof *ends);
+  for (size_t i = 0; i < count; i++)
+    {
+      ends[2 * i] = (End){ g->lines->lines[i].a, i, false };
+      ends[2 * i + 1] = (End){ g->lines->lines[i].b, i, true };
+    }
+  qsort (ends, 2 * count, sizeof *ends, by_point);
+  for (size_t i = 0; i < 2 * count; i++)
+    {
+      if (i == 0 || by_point (&ends[i - 1], &ends[i]) != 0)
+        g->vertices[g->vertex_count++] = (Vertex){ .at = ends[i].at };
+      Edge *e = &g->edges[ends[i].line];
+      *(ends[i].end ? &e->to : &e->from) = g->vertex_count - 1;
+    }
+  free (ends);
+}
+
+/* Lines between the same vertices become one edge; those that cancel go. */
+static void
+join_lines (Graph *g)
+{
+  size_t kept = 0, count = g->lines->count;
+  for (size_t i = 0; i < count; i++)
+    {
+      Edge *e = &g->edges[i];
+      bool turned = e->from > e->to;
+      size_t from = e->from, to = e->to;
+      *e = (Edge){ .from = turned ? to : from,
+                   .to = turned ? from : to,
+                   .line = turned ? SIZE_MAX : i,
+                   .against = turned ? i : SIZE_MAX,
+                   .weight = turned ? -1 : 1 };
+    }
+  qsort (g->edges, count, sizeof *g->edges, by_ends);
+  for (size_t i = 0; i < count; i++)
+    {
+      Edge *e = &g->edges[i];
+      Edge *last = kept > 0 ? &g->edges[kept - 1] : NULL;
+      if (last && by_ends (last, e) == 0)
+        {
+          last->weight += e->weight;
+          if (last->line == SIZE_MAX)
+            last->line = e->line;
+          if (last->against == SIZE_MAX)
+            last->against = e->against;
+          continue;
+        }
+      if (last && last->weight == 0)
+        kept--;
+      g->edges[kept++] = *e;
+    }
+  if (kept > 0 && g->edges[kept - 1].weight == 0)
+    kept--;
+  g->edge_count = kept;
+}
+
+static void
+link_vertices (Graph *g)
+{
+  for (size_t i = 0; i < g->edge_count; i++)
+    {
+      g->vertices[g->edges[i].from].count++;
+      g->vertices[g->edges[i].to].count++;
+    }
+  size_t first = 0;
+  for (size_t i = 0; i < g->vertex_count; i++)
+    {
+      g->vertices[i].first = first;
+      first += g->vertices[i].count;
+      g->vertices[i].count = 0;
+    }
+  for (size_t i = 0; i < g->edge_count; i++)
+    {
+      Vertex *a = &g->vertices[g->edges[i].from];
+      Vertex *b = &g->vertices[g->edges[i].to];
+      g->ends[a->first + a->count++] = i;
+      g->ends[b->first + b->count++] = i;
+    }
+}
+
+/* The winding number beside the middle of an edge, on the side the ray leaves
+ * it, by all other edges. */
+static int
+count_ray (const Graph *g, const Edge *self, bool along_x)
+{
+  GeoGridPoint a0 = g->vertices[self->from].at, b0 = g->vertices[self->to].at;
+  GeoGridPoint m = { a0.x + b0.x, a0.y + b0.y };
+  int sum = 0;
+  for (size_t i = 0; i < g->edge_count; i++)
+    {
+      const Edge *e = &g->edges[i];
+      GeoGridPoint a = g->vertices[e->from].at, b = g->vertices[e->to].at;
+      bool before = along_x ? 2 * a.y <= m.y : 2 * a.x <= m.x;
+      bool after = along_x ? 2 * b.y <= m.y : 2 * b.x <= m.x;
+      if (before == after || e == self)
+        continue;
+      int64_t side = 2 * (b.x - a.x) * (m.y - 2 * a.y)
+                     - 2 * (b.y - a.y) * (m.x - 2 * a.x);
+      /* Going up past a ray along x, or down past one along y, is going left
+       * of it. */
+      bool left = before == along_x;
+      if (left && side > 0)
+        sum += e->weight;
+      if (!left && side < 0)
+        sum -= e->weight;
+    }
+  return sum;
+}
+
+static void
+count_edge (Graph *g, Edge *e)
+{
+  GeoGridPoint a = g->vertices[e->from].at, b = g->vertices[e->to].at;
+  int64_t x = b.x - a.x, y = b.y - a.y;
+  bool along_x = llabs (y) >= llabs (x);
+  int ahead = count_ray (g, e, along_x);
+  /* Ahead of the ray lies the right of an edge going up, for one along x, or
+   * the left of one going right, for one along y. */
+  bool right_ahead = along_x ? y > 0 : x < 0;
+  e->right = right_ahead ? ahead : ahead - e->weight;
+  e->left = e->right + e->weight;
+  e->counted = true;
+}
+
+static void
+hand_on (Graph *g, size_t start)
+{
+  size_t depth = 0;
+  g->todo[depth++] = start;
+  while (depth > 0)
+    {
+      size_t i = g->todo[--depth];
+      const Edge *e = &g->edges[i];
+      size_t at[2] = { e->from, e->to };
+      for (int k = 0; k < 2; k++)
+        {
+          const Vertex *v = &g->vertices[at[k]];
+          if (v->count != 2)
+            continue;
+          size_t j = g->ends[v->first];
+          j = j == i ? g->ends[v->first + 1] : j;
+          Edge *next = &g->edges[j];
+          if (next->counted)
+            continue;
+          bool same = k == 1 ? next->from == at[k] : next->to == at[k];
+          next->left = same ? e->left : e->right;
+          next->right = same ? e->right : e->left;
+          next->counted = true;
+          g->todo[depth++] = j;
+        }
+    }
+}
+
+static bool
+is_inside (int winding, GeoInsideRule rule)
+{
+  return rule == GEO_INSIDE_POSITIVE ? winding >= 1 : winding != 0;
+}
+
+static void
+count_all (Graph *g, GeoInsideRule rule)
+{
+  for (size_t i = 0; i < g->edge_count; i++)
+    if (!g->edges[i].counted)
+      {
+        count_edge (g, &g->edges[i]);
+        hand_on (g, i);
+      }
+  for (size_t i = 0; i < g->edge_count; i++)
+    {
+      Edge *e = &g->edges[i];
+      e->border = is_inside (e->left, rule) != is_inside (e->right, rule);
+      if (e->border && is_inside (e->right, rule))
+        {
+          size_t vertex = e->from, line = e->line;
+          int side = e->left;
+          e->from = e->to;
+          e->to = vertex;
+          e->line = e->against;
+          e->against = line;
+          e->left = e->right;
+          e->right = side;
+        }
+    }
+}
+
+static GeoGridPoint
+direction (const Graph *g, size_t from, size_t to)
+{
+  GeoGridPoint a = g->vertices[from].at, b = g->vertices[to].at;
+  return (GeoGridPoint){ b.x - a.x, b.y - a.y };
+}
+
+static inline int64_t
+cross (GeoGridPoint a, GeoGridPoint b)
+{
+  return a.x * b.y - a.y * b.x;
+}
+
+/* Whether turning left from back one comes to a before b. */
+static bool
+comes_first (GeoGridPoint back, GeoGridPoint a, GeoGridPoint b)
+{
+  bool near = cross (back, a) > 0, other = cross (back, b) > 0;
+  if (near != other)
+    return near;
+  return cross (a, b) > 0;
+}
+
+/* Every outer face at a vertex has one border coming in and one going out, so
+ * no edge is come to twice. */
+static size_t
+next_edge (const Graph *g, const Edge *e)
+{
+  const Vertex *v = &g->vertices[e->to];
+  GeoGridPoint back = direction (g, e->to, e->from), best = { 0, 0 };
+  size_t found = SIZE_MAX;
+  for (size_t i = v->first; i < v->first + v->count; i++)
+    {
+      const Edge *next = &g->edges[g->ends[i]];
+      if (!next->border || next->from != e->to)
+        continue;
+      GeoGridPoint way = direction (g, next->from, next->to);
+      if (found == SIZE_MAX || comes_first (back, way, best))
+        {
+          found = g->ends[i];
+          best = way;
+        }
+    }
+  return found;
+}
+
+/* The edge's line in the border's direction. */
+static GeoGridLine
+border_line (const Graph *g, const Edge *e)
+{
+  if (e->line != SIZE_MAX)
+    return g->lines->lines[e->line];
+  GeoGridLine l = g->lines->lines[e->against];
+  return (GeoGridLine){ l.b, l.a, l.cubic, l.t1, l.t0 };
+}
+
+static void
+walk_loop (Graph *g, size_t start, GeoGridBorder *border)
+{
+  GeoGridLoop *loop = &border->loops[border->loop_count++];
+  GeoGridPoint base = g->vertices[g->edges[start].from].at;
+  *loop = (GeoGridLoop){ .first = border->line_count };
+  size_t i = start;
+  do
+    {
+      Edge *e = &g->edges[i];
+      GeoGridPoint a = g->vertices[e->from].at, b = g->vertices[e->to].at;
+      e->walked = true;
+      border->lines[border->line_count++] = border_line (g, e);
+      loop->area += 0.5
+                    * ((double)(a.x - base.x) * (double)(b.y - base.y)
+                       - (double)(a.y - base.y) * (double)(b.x - base.x));
+      loop->pinched |= g->vertices[e->from].seen;
+      g->vertices[e->from].seen = true;
+      i = next_edge (g, e);
+    }
+  while (i != start && i != SIZE_MAX && !g->edges[i].walked);
+  loop->count = border->line_count - loop->first;
+}
+
+void
+geo_grid_border (const GeoGridLines *lines, GeoInsideRule rule,
+                 GeoGridBorder *border)
+{
+  size_t count = lines->count;
+  Graph g = { .lines = lines };
+  *border = (GeoGridBorder){ NULL, 0, NULL, 0 };
+  if (count == 0)
+    return;
+  g.vertices = geo_realloc (NULL, 2 * count, sizeof *g.vertices);
+  g.edges = geo_realloc (NULL, count, sizeof *g.edges);
+  g.ends = geo_realloc (NULL, 2 * count, sizeof *g.ends);
+  g.todo = geo_realloc (NULL, count, sizeof *g.todo);
+  memset (g.edges, 0, count * sizeof *g.edges);
+  find_vertices (&g);
+  join_lines (&g);
+  link_vertices (&g);
+  count_all (&g, rule);
+  border->lines = geo_realloc (NULL, count, sizeof *border->lines);
+  border->loops = geo_realloc (NULL, count, sizeof *border->loops);
+  for (size_t i = 0; i < g.edge_count; i++)
+    if (g.edges[i].border && !g.edges[i].walked)
+      walk_loop (&g, i, border);
+  free (g.vertices);
+  free (g.edges);
+  free (g.ends);
+  free (g.todo);
+}
+
+void
+geo_grid_border_clear (GeoGridBorder *border)
+{
+  free (border->lines);
+  free (border->loops);
+  *border = (GeoGridBorder){ NULL, 0, NULL, 0 };
+}

@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A strip is swept by the stitch line moving outward along its normals,
+ * P + s w N for s from 0 to 1 with N outward, and covers the plane positively
+ * while 1 + s w k > 0, k < 0 being hollow. Where 1 + w k < 0 it would turn
+ * back on itself past the depth 1 / |k|. Points beyond that depth have a
+ * nearer place on the stitch line, so the sweep may stop there: such a span of
+ * the parallel is left out and the line goes along the centres of curvature
+ * instead. Then every part of every strip counts positively, and the ring is
+ * simply the border of what is covered at all, with no swallow-tails to tell
+ * from the rest. The centres are nearer than w to the stitch line, hence never
+ * on the border themselves, and a few of them will do.
+ */
+#include "geometry/ring-strip.h"
+
+#include "geometry/memory.h"
+#include "geometry/parallel.h"
+
+#define CENTRES 16
+/* Hollows shorter than this are a matter of how a curve ends: mm. */
+#define SHORTEST_HOLLOW 0.5
+
+void
+geo_strip_clear (GeoStrip *strip)
+{
+  geo_chain_clear (&strip->stitch);
+  free (strip->origins);
+  geo_tagged_clear (&strip->line);
+  geo_tagged_clear (&strip->lead);
+}
+
+void
+geo_strip_append (GeoStrip *strip, const GeoCubic *c, GeoStripOrigin origin)
+{
+  if (geo_cubic_is_point (c, 0))
+    return;
+  strip->origins = geo_grow (strip->origins, strip->stitch.count,
+                             &strip->origin_room, sizeof *strip->origins);
+  strip->origins[strip->stitch.count] = origin;
+  geo_chain_append (&strip->stitch, *c);
+}
+
+GeoPoint
+geo_strip_leaving (const GeoStrip *strip)
+{
+  return geo_cubic_tangent (&strip->stitch.cubics[0], 0);
+}
+
+GeoPoint
+geo_strip_arriving (const GeoStrip *strip)
+{
+  return geo_cubic_tangent (&strip->stitch.cubics[strip->stitch.count - 1], 1);
+}
+
+static double
+depth_at (const GeoCubic *c, double t, double width)
+{
+  double k = geo_cubic_curvature (c, t);
+  return k < 0 ? fmin (width, -1 / k) : width;
+}
+
+static void
+line_to (GeoTagged *line, GeoPoint start, GeoPoint to)
+{
+  if (line->chain.count > 0)
+    geo_tagged_line_to (line, to, GEO_RING_CORNER);
+  else if (geo_distance (start, to) > 0)
+    geo_tagged_append (line, geo_cubic_line (start, to), GEO_RING_CORNER);
+}
+
+static void
+lay_centres (GeoStrip *strip, const GeoCubic *c, const GeoParallelSpan *span,
+             GeoPoint start, GeoPoint end)
+{
+  for (int i = 0; i <= CENTRES; i++)
+    {
+      double t = span->t0 + (span->t1 - span->t0) * i / CENTRES;
+      GeoPoint n = geo_left (geo_cubic_tangent (c, t));
+      GeoPoint at = geo_along (geo_cubic_point (c, t), n,
+                               -depth_at (c, t, strip->width));
+      line_to (&strip->line, start, at);
+    }
+  line_to (&strip->line, start, end);
+}
+
+/* Tightest radius in the stretch, looked for where it can be. */
+static double
+tightest_in (const GeoCubic *c, double t0, double t1, double width)
+{
+  double places[5 + 17], tight = width;
+  int count = geo_cubic_curvature_extrema (c, places);
+  for (int i = 0; i <= 16; i++)
+    places[count++] = t0 + (t1 - t0) * i / 16;
+  for (int i = 0; i < count; i++)
+    if (places[i] >= t0 && places[i] <= t1)
+      tight = fmin (tight, depth_at (c, places[i], width));
+  return tight < 1e-8 ? 0 : tight;
+}
+
+static void
+note_hollow (const GeoStrip *strip, size_t index, const GeoParallelSpan *span,
+             GeoRing *ring)
+{
+  const GeoCubic *c = &strip->stitch.cubics[index];
+  const GeoStripOrigin *origin = &strip->origins[index];
+  double t0 = origin->t0 + (origin->t1 - origin->t0) * span->t0;
+  double t1 = origin->t0 + (origin->t1 - origin->t0) * span->t1;
+  GeoHollow hollow = { strip->edge,
+                       { origin->cubic, fmin (t0, t1) },
+                       { origin->cubic, fmax (t0, t1) },
+                       tightest_in (c, span->t0, span->t1, strip->width) };
+  GeoHollow *last
+      = ring->hollow_count ? &ring->hollows[ring->hollow_count - 1] : NULL;
+  if (last && last->edge == hollow.edge
+      && (geo_place_compare (last->to, hollow.from) == 0
+          || (last->to.cubic == hollow.from.cubic
+              && fabs (last->to.t - hollow.from.t) < 1e-6)))
+    {
+      last->to = hollow.to;
+      last->radius = fmin (last->radius, hollow.radius);
+      return;
+    }
+  GeoCubic part = geo_cubic_part (c, span->t0, span->t1);
+  if (geo_cubic_is_point (&part, SHORTEST_HOLLOW))
+    return;
+  ring->hollows = geo_realloc (ring->hollows, ring->hollow_count + 1,
+                               sizeof *ring->hollows);
+  ring->hollows[ring->hollow_count++] = hollow;
+}
+
+/* The joint between two cubics of one edge: run on where it opens, through the
+ * joint where it closes. */
+static void
+lay_joint (GeoStrip *strip, size_t index, double tolerance)
+{
+  const GeoCubic *before = &strip->stitch.cubics[index - 1];
+  const GeoCubic *c = &strip->stitch.cubics[index];
+  GeoPoint arriving = geo_cubic_tangent (before, 1);
+  GeoPoint leaving = geo_cubic_tangent (c, 0), v = c->p[0];
+  GeoPoint from = geo_chain_end (&strip->line.chain);
+  GeoPoint to = geo_along (v, geo_left (leaving), -strip->width);
+  double turn = geo_angle_between (arriving, leaving);
+  if (geo_distance (from, to) < 1e-9)
+    return;
+  if (fabs (turn) * strip->width < tolerance / 8)
+    geo_tagged_line_to (&strip->line, to, strip->edge);
+  else if (turn > 0)
+    geo_strip_extend (&strip->line, v, from, arriving, to, leaving,
+                      3 * strip->width);
+  else
+    {
+      geo_tagged_line_to (&strip->line, v, GEO_RING_CORNER);
+      geo_tagged_line_to (&strip->line, to, GEO_RING_CORNER);
+    }
+}
+
+void
+geo_strip_lay (GeoStrip *strip, double tolerance, GeoRing *ring)
+{
+  GeoParallelSpan spans[GEO_PARALLEL_SPANS];
+  GeoChain raw = GEO_CHAIN_EMPTY;
+  for (size_t i = 0; i < strip->stitch.count; i++)
+    {
+      const GeoCubic *c = &strip->stitch.cubics[i];
+      geo_chain_reset (&raw);
+      int count
+          = geo_cubic_parallel_spans (c, -strip->width, tolerance, &raw, spans);
+      if (i > 0)
+        lay_joint (strip, i, tolerance);
+      for (int k = 0; k < count; k++)
+        {
+          const GeoParallelSpan *span = &spans[k];
+          const GeoCubic *first = &raw.cubics[span->first];
+          if (span->backwards)
+            {
+              lay_centres (strip, c, span, first->p[0],
+                           first[span->count - 1].p[3]);
+              note_hollow (strip, i, span, ring);
+            }
+          else
+            for (size_t j = 0; j < span->count; j++)
+              geo_tagged_append (&strip->line, first[j], strip->edge);
+        }
+    }
+  geo_chain_clear (&raw);
+  strip->from = (GeoPlace){ 0, 0 };
+  strip->to = (GeoPlace){ strip->line.chain.count - 1, 1 };
+}
