@@ -7,6 +7,7 @@
 #include "drawing/strip.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "drawing/parts.h"
 #include "drawing/text.h"
@@ -308,11 +309,14 @@ paint_names (const Strip *s, int side)
   g_autofree char *edges = side_name (s, side, FALSE);
   g_autofree char *pieces = side_name (s, side, TRUE);
   double most = s->x0 - 24, y = s->y[side];
-  put_text (s, edges, 12, y - s->name * 0.95, s->name, most, DRAWING_TEXT_BOLD,
-            s->style.ink);
+  /* One name for all runs is the side's; else the pieces tell more, since each run
+   * bears its own name along the line. */
+  gboolean several = strstr (edges, " + ") != NULL;
+  put_text (s, several ? pieces : edges, 12, y - s->name * 0.95, s->name, most,
+            DRAWING_TEXT_BOLD, s->style.ink);
   if (g_strcmp0 (edges, pieces) != 0)
-    put_text (s, pieces, 12, y + s->name * 0.95, s->small, most, 0,
-              s->style.faint);
+    put_text (s, several ? edges : pieces, 12, y + s->name * 0.95, s->small,
+              most, 0, s->style.faint);
 }
 
 /* Where several pieces make up a side, a gap in the line and each one's name
