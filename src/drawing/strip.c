@@ -434,10 +434,17 @@ paint_length (const Strip *s, int side)
             DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.ink);
   if (!apart || out > 0)
     return;
-  g_autofree char *amount = pattern_length_format (-out, fine_unit (s), FALSE);
-  g_autofree char *words = g_strdup_printf (_ ("%s short"), amount);
-  put_text (s, words, x, y + outward (side) * s->figure * 1.9, s->small * 1.1,
-            most, DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.shorter);
+  g_autofree char *full = pattern_length_format (-out, fine_unit (s), FALSE);
+  g_autofree char *bare = pattern_length_format_bare (-out, fine_unit (s));
+  g_autofree char *words = g_strdup_printf (_ ("%s short"), full);
+  double size = s->small * 1.1;
+  if (text_width (s, words, size, DRAWING_TEXT_BOLD) > most)
+    {
+      g_free (words);
+      words = g_strdup_printf (_ ("%s short"), bare);
+    }
+  put_text (s, words, x, y + outward (side) * s->figure * 1.9, size, most,
+            DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.shorter);
 }
 
 static void

@@ -6,14 +6,14 @@
  * then as far up and left as it goes. Places tried are the corners that the sheets
  * and the pieces laid so far make. All widths of the strip from the narrowest
  * possible to some sheets more are tried, and other orders of the pieces beside tallest
- * first; the layout with the fewest sheets is kept. The orders are shuffled always the same
+ * first; the layout with the fewest sheets that isn't overlong is kept. The orders are shuffled always the same
  * way, so that a pattern always prints the same. */
 #include "file/sheets-private.h"
 
 #include "geometry/region.h"
 
 #define EPS 1e-6
-#define MANY 60 /* more pieces than this are laid on plain shelves */
+#define MANY 60   /* more pieces than this are laid on plain shelves */
 #define TRIED 8   /* widths of the strip */
 #define ORDERS 60 /* of the pieces, where they are few */
 
@@ -412,8 +412,8 @@ file_sheet_lay_out (FileSheets *s)
   g_autofree GeoBox *boxes = g_new (GeoBox, t.n);
   g_autofree GeoBox *best = g_new (GeoBox, t.n);
   t.boxes = boxes;
-  guint least, most, best_count = G_MAXUINT;
-  double best_side = INFINITY;
+  guint least, most;
+  double best_cost = INFINITY;
   columns_to_try (s, &least, &most);
   g_autoptr (GRand) dice = g_rand_new_with_seed (1);
   guint orders = t.n < 2 ? 1 : CLAMP (20000 / (t.n * t.n * t.n), 1, ORDERS);
@@ -427,15 +427,16 @@ file_sheet_lay_out (FileSheets *s)
           guint rows = rows_needed (&t);
           gboolean *used = g_new0 (gboolean, (gsize)rows * t.columns);
           guint count = mark_used (&t, used, rows);
-          double side = fmax (t.columns * s->step_x, rows * s->step_y);
-          /* As few sheets as can be; among equals the squarest table of them. */
-          if (count > best_count || (count == best_count && side >= best_side))
+          /* A long strip is a nuisance to tape and to store: 700 mm more of it
+           * are as bad as one sheet more. */
+          double cost
+              = count + fmax (t.columns * s->step_x, rows * s->step_y) / 700;
+          if (cost >= best_cost)
             {
               g_free (used);
               continue;
             }
-          best_count = count;
-          best_side = side;
+          best_cost = cost;
           for (guint i = 0; i < t.n; i++)
             best[i] = boxes[i];
           g_free (s->used);
