@@ -2,6 +2,7 @@
 #include "drawing/parts.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "drawing/fit.h"
 #include "drawing/text.h"
@@ -216,36 +217,77 @@ grain_angle (cairo_t *cr, const PatternPiece *piece)
   return drawing_text_upright (cr, atan2 (d.y, d.x));
 }
 
-/* All lines along the grain; across it where that is far larger, as in a collar
- * band; then fewer lines. */
-static Place
-choose_place (cairo_t *cr, const SewingPiece *piece, GArray *lines,
-              const GArray *blocked, guint outline, const DrawingStyle *style,
-              guint *count)
+typedef struct
 {
-  double angle = grain_angle (cr, piece->piece);
-  double across = drawing_text_upright (cr, angle + G_PI / 2);
-  Place best = { piece->middle, angle, 0 };
-  for (*count = lines->len; *count > 0; *count = *count > 1 ? 1 : 0)
-    {
-      double width, height;
-      measure (cr, lines, *count, style, &width, &height);
-      double smallest = g_array_index (lines, Line, *count - 1).share;
-      double least = style->least / smallest;
-      best = find_place (piece, blocked, outline, angle, style->text, least,
-                         width, height);
-      if (best.capital < 0.7 * style->text)
-        {
-          Place other
-              = find_place (piece, blocked, outline, across, style->text,
-                            fmax (least, 1.3 * best.capital), width, height);
-          if (other.capital > 0)
-            best = other;
-        }
-      if (best.capital > 0)
-        break;
-    }
+  cairo_t *cr;
+  const SewingPiece *piece;
+  const DrawingStyle *style;
+  const GArray *blocked;
+  guint outline;
+  double angle; /* along the grain */
+} Room;
+
+/* The first count lines along the grain; across it where that is far larger, as
+ * in a collar band; aslant where there is no other room. */
+static Place
+place_lines (const Room *r, GArray *lines, guint count)
+{
+  static const double turns[] = { 0.5, 0.25, -0.25 };
+  const DrawingStyle *style = r->style;
+  double width, height;
+  measure (r->cr, lines, count, style, &width, &height);
+  double least = style->least / g_array_index (lines, Line, count - 1).share;
+  Place best = find_place (r->piece, r->blocked, r->outline, r->angle,
+                           style->text, least, width, height);
+  for (guint i = 0; i < G_N_ELEMENTS (turns); i++)
+    if (best.capital == 0 || (i == 0 && best.capital < 0.7 * style->text))
+      {
+        double angle = drawing_text_upright (r->cr, r->angle + turns[i] * G_PI);
+        Place other
+            = find_place (r->piece, r->blocked, r->outline, angle, style->text,
+                          fmax (least, 1.3 * best.capital), width, height);
+        if (other.capital > 0)
+          best = other;
+      }
   return best;
+}
+
+/* Breaks the first line in two at the space nearest its middle. */
+static gboolean
+break_name (GArray *lines)
+{
+  Line *name = &g_array_index (lines, Line, 0);
+  size_t length = strlen (name->text), at = 0;
+  for (size_t i = 1; i + 1 < length; i++)
+    if (name->text[i] == ' '
+        && (at == 0 || fabs (i - length / 2.0) < fabs (at - length / 2.0)))
+      at = i;
+  if (at == 0)
+    return FALSE;
+  Line rest = { g_strdup (name->text + at + 1), 1, TRUE, 0 };
+  name->text[at] = '\0';
+  name->width = 0;
+  g_array_insert_val (lines, 1, rest);
+  return TRUE;
+}
+
+/* All lines; else the name alone; else the name in two. */
+static Place
+choose_place (const Room *room, GArray *lines, guint *count)
+{
+  *count = lines->len;
+  Place place = place_lines (room, lines, *count);
+  if (place.capital == 0 && *count > 1)
+    {
+      *count = 1;
+      place = place_lines (room, lines, 1);
+    }
+  if (place.capital == 0 && break_name (lines))
+    {
+      *count = 2;
+      place = place_lines (room, lines, 2);
+    }
+  return place;
 }
 
 void
@@ -263,9 +305,12 @@ drawing_paint_words (cairo_t *cr, const Pattern *pattern,
   g_autoptr (GArray) lines = lines_of (pattern, piece->piece, style);
   guint outline, count;
   g_autoptr (GArray) blocked = obstacles (piece, style, &outline);
-  Place place
-      = choose_place (cr, piece, lines, blocked, outline, style, &count);
-  if (count == 0 || !(place.capital > 0))
+  if (lines->len == 0)
+    return;
+  Room room
+      = { cr, piece, style, blocked, outline, grain_angle (cr, piece->piece) };
+  Place place = choose_place (&room, lines, &count);
+  if (!(place.capital > 0))
     return;
   double width, height;
   measure (cr, lines, count, style, &width, &height);
