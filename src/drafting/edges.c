@@ -100,8 +100,9 @@ join (const Pattern *p, PatternPiece *piece, guint index, guint *heir,
   guint id = piece->id, gone = piece->edges[index].id;
   *heir = piece->edges[(index + piece->n_edges - 1) % piece->n_edges].id;
   pattern_piece_remove_edge (piece, index);
-  Pattern *result = drafting_finish_marks (p, piece, NULL);
-  drafting_runs_join (result, id, gone, *heir);
+  Pattern *result = drafting_finish (p, piece, NULL, error);
+  if (result)
+    drafting_runs_join (result, id, gone, *heir);
   return result;
 }
 

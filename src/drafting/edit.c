@@ -8,7 +8,9 @@
 #include "geometry/length.h"
 #include "sewing/words.h"
 
-G_DEFINE_QUARK (drafting - error - quark, drafting_error)
+/* clang-format off */
+G_DEFINE_QUARK (drafting-error-quark, drafting_error)
+/* clang-format on */
 
 /* --- refusing --------------------------------------------------------------- */
 gboolean
@@ -158,6 +160,8 @@ piece_in_reach (const PatternPiece *piece)
     in = in && in_reach (piece->drills[i].at);
   for (guint i = 0; i < piece->n_texts; i++)
     in = in && in_reach (piece->texts[i].at);
+  for (guint i = 0; i < piece->n_notches; i++)
+    in = in && fabs (piece->notches[i].amount) <= DRAFTING_FARTHEST;
   if (piece->has_grain)
     in = in && in_reach (piece->grain_from) && in_reach (piece->grain_to);
   return in;

@@ -98,7 +98,7 @@ drafting_move_notch (const Pattern *p, guint piece, guint notch, double at,
     own->amount = length - at;
   else
     own->amount = length > 0 ? CLAMP (at / length, 0, 1) : 0;
-  return drafting_finish_marks (p, g_steal_pointer (&copy), NULL);
+  return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
 }
 
 Pattern *

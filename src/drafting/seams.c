@@ -196,7 +196,7 @@ strike_across (const Pattern *p, const Strike *strike, GError **error)
   const PatternRun *on;
   PatternNotch notch = struck_notch (strike, walked_place (strike), &on);
   g_autoptr (PatternPiece) copy = drafting_begin (p, on->piece, error);
-  if (!copy)
+  if (!copy || !drafting_number_is_good (notch.amount, error))
     return NULL;
   if (is_there (copy, &notch))
     {

@@ -21,7 +21,9 @@
 #define LONGEST 1e5 /* mm: 100 m */
 #define DEEPEST 32  /* brackets in brackets */
 
-G_DEFINE_QUARK (pattern - length - error - quark, pattern_length_error)
+/* clang-format off */
+G_DEFINE_QUARK (pattern-length-error-quark, pattern_length_error)
+/* clang-format on */
 
 typedef enum
 {
