@@ -263,12 +263,14 @@ report_allowance (SewingCheckRun *run, const SewingSeam *seam,
   edges[1] = pattern_get_edge (run->pattern, b->piece, b->edge, &pieces[1]);
   double widths[2]
       = { pattern_edge_width (edges[0]), pattern_edge_width (edges[1]) };
-  g_autofree char *name[2]
-      = { sewing_words_edge_of (run->pattern, a->piece, a->edge),
-          sewing_words_edge_of (run->pattern, b->piece, b->edge) };
-  g_autofree char *length[2]
-      = { sewing_words_length (run->pattern, widths[0]),
-          sewing_words_length (run->pattern, widths[1]) };
+  g_autofree char *name_a
+      = sewing_words_edge_of (run->pattern, a->piece, a->edge);
+  g_autofree char *name_b
+      = sewing_words_edge_of (run->pattern, b->piece, b->edge);
+  g_autofree char *length_a = sewing_words_length (run->pattern, widths[0]);
+  g_autofree char *length_b = sewing_words_length (run->pattern, widths[1]);
+  const char *name[2] = { name_a, name_b };
+  const char *length[2] = { length_a, length_b };
   /* B is to follow A, unless it is A that has none. */
   int alter = widths[0] == 0 ? 0 : 1;
   char *text;
