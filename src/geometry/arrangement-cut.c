@@ -152,7 +152,8 @@ apply_cuts (Cutter *cutter)
 {
   GeoGridLines *lines = cutter->lines;
   size_t next = 0;
-  qsort (cutter->cuts, cutter->cut_count, sizeof *cutter->cuts, by_place);
+  if (cutter->cut_count > 0)
+    qsort (cutter->cuts, cutter->cut_count, sizeof *cutter->cuts, by_place);
   while (next < cutter->cut_count)
     {
       size_t index = cutter->cuts[next].line;
