@@ -15,7 +15,7 @@
 #include "file/xml-guard.h"
 
 #define FARTHEST 1e5        /* mm: 100 m */
-#define ARC_TOLERANCE 0.001 /* mm */
+#define ARC_TOLERANCE 0.005 /* mm */
 #define MEETING 0.01        /* mm; ends nearer than this are one point */
 #define MOST_USES 100000
 #define MOST_CUBICS 2000000

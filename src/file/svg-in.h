@@ -6,7 +6,7 @@
  * subpath a shape of its own, through groups, links, nested svg, switch and use. Not taken: what
  * display or visibility hides, what serves only as clip, mask, marker or pattern, words and
  * pictures; shapes beyond 100 m. Whether a shape has a fill or a line, and what a clip
- * leaves of it, is not looked at. Arcs are within 0.001 mm of the true ellipse. Where path data
+ * leaves of it, is not looked at. Arcs are within 0.005 mm of the true ellipse. Where path data
  * is in error, what stands before the error is taken (W3C SVG 1.1, F.2). Ends that meet within 0.01 mm
  * close a path. References to other files are not followed.
  */

@@ -100,13 +100,15 @@ svg_name (const Builder *b, const char *qualified)
 {
   const char *colon = strchr (qualified, ':');
   gsize n = colon != NULL ? (gsize)(colon - qualified) : 0;
+  gboolean declared = FALSE;
   for (guint i = b->spaces->len; i > 0; i--)
     {
       const Space *s = &g_array_index (b->spaces, Space, i - 1);
       if (strlen (s->prefix) == n && strncmp (s->prefix, qualified, n) == 0)
         return !s->svg ? NULL : colon != NULL ? colon + 1 : qualified;
+      declared = declared || s->svg;
     }
-  return colon == NULL ? qualified : NULL;
+  return colon == NULL && !declared ? qualified : NULL;
 }
 
 /* FILE_SVG_ATTRIBUTES where it does not matter. */

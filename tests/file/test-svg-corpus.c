@@ -197,6 +197,19 @@ compare_folder (const char *folder, guint step, Count *count)
                   count->unread);
 }
 
+/* Drawings of our own, each for one part of the standard. */
+static void
+test_features (void)
+{
+  g_autofree char *folder
+      = g_build_filename (g_getenv ("BODKIN_TEST_DATA"), "drawings", NULL);
+  Count count = { 0 };
+  compare_folder (folder, 1, &count);
+  g_assert_cmpuint (count.compared, >=, 7);
+  g_assert_cmpuint (count.compared, ==, count.files);
+  g_assert_cmpuint (count.off, ==, 0);
+}
+
 static void
 test_flags (void)
 {
@@ -234,6 +247,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/file/svg-corpus/features", test_features);
   g_test_add_func ("/file/svg-corpus/flags", test_flags);
   g_test_add_func ("/file/svg-corpus/more", test_more);
   return g_test_run ();
