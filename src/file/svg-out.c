@@ -47,6 +47,15 @@ put_point (GString *out, char command, GeoPoint p)
   put_number (out, p.y);
 }
 
+/* Walked evenly from end to end, so that it reads back as the same curve. */
+static gboolean
+is_line (const GeoCubic *c)
+{
+  GeoCubic line = geo_cubic_line (c->p[0], c->p[3]);
+  return geo_distance (line.p[1], c->p[1]) < 1e-7
+         && geo_distance (line.p[2], c->p[2]) < 1e-7;
+}
+
 static void
 put_chain (GString *out, const GeoChain *chain)
 {
@@ -56,7 +65,7 @@ put_chain (GString *out, const GeoChain *chain)
   for (size_t i = 0; i < chain->count; i++)
     {
       const GeoCubic *c = &chain->cubics[i];
-      if (geo_cubic_is_straight (c, 1e-9))
+      if (is_line (c))
         {
           put_point (out, 'L', c->p[3]);
           continue;
