@@ -105,7 +105,7 @@ change (const Report *r, double mm)
   g_autofree char *tiny = sewing_words_amount (r->pattern, 0);
   if (g_str_equal (amount, tiny))
     return g_strdup ("0");
-  return g_strdup_printf ("%s%s", mm < 0 ? "\342\210\222" : "+", amount);
+  return g_strdup_printf ("%s%s", mm < 0 ? "−" : "+", amount);
 }
 
 static char *
@@ -113,7 +113,7 @@ area (const Report *r, double mm2)
 {
   if (r->pattern->unit == PATTERN_INCH)
     return g_strdup_printf (_ ("%.1f sq in"), mm2 / (25.4 * 25.4));
-  return g_strdup_printf (_ ("%.1f cm\302\262"), mm2 / 100);
+  return g_strdup_printf (_ ("%.1f cm²"), mm2 / 100);
 }
 
 static char *
@@ -121,7 +121,7 @@ cloth_area (const Report *r, double mm2)
 {
   if (r->pattern->unit == PATTERN_INCH)
     return g_strdup_printf (_ ("%.2f sq yd"), mm2 / (914.4 * 914.4));
-  return g_strdup_printf (_ ("%.2f m\302\262"), mm2 / 1e6);
+  return g_strdup_printf (_ ("%.2f m²"), mm2 / 1e6);
 }
 
 static char *
@@ -231,7 +231,7 @@ write_piece (GString *out, const Report *r, const PatternPiece *piece)
       cell (&table, edge_name (piece, i));
       cell (&table, g_strdup (kind_name (edge->kind)));
       cell (&table, length (r, facts->lengths[i]));
-      cell (&table, width > 0 ? length (r, width) : g_strdup ("\342\200\223"));
+      cell (&table, width > 0 ? length (r, width) : g_strdup ("–"));
       cell (&table, radius (r, report_tightest (r, piece, i)));
     }
   table_end (&table, out);
@@ -277,10 +277,9 @@ static void
 write_intervals (GString *out, const Report *r, const SewingSeam *seam)
 {
   Table table = table_new (7, 2);
-  head (&table,
-        (const char *[]){ _ ("to, on A"), _ ("to, on B"), _ ("A so far"),
-                          _ ("length A"), _ ("length B"),
-                          _ ("A \342\210\222 B"), _ ("%") });
+  head (&table, (const char *[]){ _ ("to, on A"), _ ("to, on B"),
+                                  _ ("A so far"), _ ("length A"),
+                                  _ ("length B"), _ ("A − B"), _ ("%") });
   for (guint i = 0; i < seam->n_intervals; i++)
     {
       const SewingInterval *in = &seam->intervals[i];
@@ -291,7 +290,8 @@ write_intervals (GString *out, const Report *r, const SewingSeam *seam)
       cell (&table, length (r, in->a_to - in->a_from));
       cell (&table, length (r, in->b_to - in->b_from));
       cell (&table, change (r, in->difference));
-      cell (&table, g_strdup_printf ("%.2f", in->per_cent));
+      double per_cent = fabs (in->per_cent) < 0.005 ? 0 : in->per_cent;
+      cell (&table, g_strdup_printf ("%.2f", per_cent)); /* no "-0.00" */
     }
   table_end (&table, out);
 }
@@ -313,8 +313,8 @@ write_seam (GString *out, const Report *r, const PatternSeam *seam)
   write_intervals (out, r, facts);
   g_autofree char *ease = change (r, facts->ease);
   g_autofree char *meant = change (r, seam->ease);
-  g_string_append_printf (
-      out, _ ("  in all A \342\210\222 B is %s; meant %s\n\n"), ease, meant);
+  g_string_append_printf (out, _ ("  in all A − B is %s; meant %s\n\n"), ease,
+                          meant);
 }
 
 static char *
@@ -349,13 +349,13 @@ write_cuts (GString *out, const Report *r)
         cell (&table, g_strdup (piece_name (piece)));
         cell (&table, edge_name (piece, i));
         cell (&table, cuts_words (&cuts));
-        cell (&table, cuts.longest_gap <= 0 ? g_strdup ("\342\200\223")
+        cell (&table, cuts.longest_gap <= 0 ? g_strdup ("–")
                       : g_str_equal (near, far)
                           ? g_strdup (near)
                           : g_strdup_printf (_ ("%s to %s"), near, far));
         cell (&table, length (r, cuts.depth));
-        cell (&table, cuts.trim_to > 0 ? length (r, cuts.trim_to)
-                                       : g_strdup ("\342\200\223"));
+        cell (&table,
+              cuts.trim_to > 0 ? length (r, cuts.trim_to) : g_strdup ("–"));
       }
   if (table.cells->len == table.columns)
     g_string_append (out, _ ("  No allowance needs any.\n"));

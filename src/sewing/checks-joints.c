@@ -55,10 +55,10 @@ check_smooth (SewingCheckRun *run, const PatternSeam *seam, int end,
       g_strdup_printf ("s%u:%s", seam->id, end == 0 ? "start" : "end"),
       g_strdup_printf (
           out < 0 ? _ ("%s does not run on smoothly into %s across %s: they "
-                       "meet at %.0f\302\260, not 180\302\260, which leaves a "
+                       "meet at %.0f°, not 180°, which leaves a "
                        "point there.")
                   : _ ("%s does not run on smoothly into %s across %s: they "
-                       "meet at %.0f\302\260, not 180\302\260, which leaves a "
+                       "meet at %.0f°, not 180°, which leaves a "
                        "dip there."),
           a, b, where, deg),
       joint->at, out);

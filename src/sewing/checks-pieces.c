@@ -83,11 +83,10 @@ check_fold_corner (SewingCheckRun *run, const SewingPiece *piece, guint fold,
     return;
   g_autofree char *name = sewing_words_edge (p, other);
   char *text = g_strdup_printf (
-      out < 0
-          ? _ ("%s meets the fold at %.0f\302\260, not 90\302\260: opened out, "
-               "the piece has a point there.")
-          : _ ("%s meets the fold at %.0f\302\260, not 90\302\260: opened out, "
-               "the piece has a dip there."),
+      out < 0 ? _ ("%s meets the fold at %.0f°, not 90°: opened out, "
+                   "the piece has a point there.")
+              : _ ("%s meets the fold at %.0f°, not 90°: opened out, "
+                   "the piece has a dip there."),
       name, deg);
   const GeoChain *chain = &piece->stitch[fold];
   SewingFinding *finding = add (

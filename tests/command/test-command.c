@@ -1,0 +1,306 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The program itself, run as from a terminal without a display. Its path is
+ * the first argument. */
+#include <gio/gio.h>
+#include <glib/gstdio.h>
+#include <string.h>
+
+static const char *program;
+static char *folder; /* of this run, taken away at its end */
+
+typedef struct
+{
+  int status;
+  char *out, *err;
+} Ran;
+
+static void
+ran_clear (Ran *ran)
+{
+  g_free (ran->out);
+  g_free (ran->err);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Ran, ran_clear)
+
+static Ran
+run_input (const char *input, const char *first, va_list more)
+{
+  g_autoptr (GPtrArray) args = g_ptr_array_new ();
+  g_ptr_array_add (args, (gpointer)program);
+  for (const char *arg = first; arg != NULL; arg = va_arg (more, const char *))
+    g_ptr_array_add (args, (gpointer)arg);
+  g_ptr_array_add (args, NULL);
+  g_autoptr (GSubprocessLauncher) launcher = g_subprocess_launcher_new (
+      G_SUBPROCESS_FLAGS_STDOUT_PIPE | G_SUBPROCESS_FLAGS_STDERR_PIPE
+      | (input != NULL ? G_SUBPROCESS_FLAGS_STDIN_PIPE
+                       : G_SUBPROCESS_FLAGS_NONE));
+  g_subprocess_launcher_unsetenv (launcher, "DISPLAY");
+  g_subprocess_launcher_unsetenv (launcher, "WAYLAND_DISPLAY");
+  g_subprocess_launcher_setenv (launcher, "LC_ALL", "C.UTF-8", TRUE);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GSubprocess) process = g_subprocess_launcher_spawnv (
+      launcher, (const char *const *)args->pdata, &error);
+  g_assert_no_error (error);
+  Ran ran = { 0 };
+  g_subprocess_communicate_utf8 (process, input, NULL, &ran.out, &ran.err,
+                                 &error);
+  g_assert_no_error (error);
+  g_assert_true (g_subprocess_get_if_exited (process));
+  ran.status = g_subprocess_get_exit_status (process);
+  g_test_message ("status %d, error output: %s", ran.status, ran.err);
+  return ran;
+}
+
+static Ran run (const char *first, ...) G_GNUC_NULL_TERMINATED;
+
+static Ran
+run (const char *first, ...)
+{
+  va_list more;
+  va_start (more, first);
+  Ran ran = run_input (NULL, first, more);
+  va_end (more);
+  return ran;
+}
+
+static Ran run_on (const char *input, const char *first,
+                   ...) G_GNUC_NULL_TERMINATED;
+
+static Ran
+run_on (const char *input, const char *first, ...)
+{
+  va_list more;
+  va_start (more, first);
+  Ran ran = run_input (input, first, more);
+  va_end (more);
+  return ran;
+}
+
+static char *
+in_folder (const char *name)
+{
+  return g_build_filename (folder, name, NULL);
+}
+
+static char *
+demo (void)
+{
+  return g_build_filename (g_getenv ("BODKIN_DATA"), "ferry-cape.bodkin", NULL);
+}
+
+static char *
+write_file (const char *name, const char *text)
+{
+  char *path = in_folder (name);
+  g_assert_true (g_file_set_contents (path, text, -1, NULL));
+  return path;
+}
+
+static void
+has (const char *text, const char *part)
+{
+  if (strstr (text, part) == NULL)
+    g_error ("'%s' is not in: %s", part, text);
+}
+
+/* Nothing on the standard output, a reason on the other, status 2. */
+static void
+refused (const Ran *ran, const char *reason)
+{
+  g_assert_cmpint (ran->status, ==, 2);
+  g_assert_cmpstr (ran->out, ==, "");
+  g_assert_true (g_str_has_prefix (ran->err, "bodkin: "));
+  has (ran->err, reason);
+}
+
+/* A rectangle of 100 by 60 mm. */
+static const char svg[]
+    = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200mm\" "
+      "height=\"100mm\" viewBox=\"0 0 200 100\"><path id=\"card\" "
+      "d=\"M10 10 h100 v60 h-100 z\"/></svg>";
+
+static void
+test_help (void)
+{
+  g_auto (Ran) all = run ("--help", NULL);
+  g_assert_cmpint (all.status, ==, 0);
+  has (all.out, "bodkin check FILE");
+  g_assert_cmpstr (all.err, ==, "");
+  static const char *const commands[] = { "check", "report", "convert" };
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    {
+      g_auto (Ran) one = run (commands[i], "--help", NULL);
+      g_assert_cmpint (one.status, ==, 0);
+      g_autofree char *usage = g_strdup_printf ("bodkin %s", commands[i]);
+      has (one.out, usage);
+      g_auto (Ran) same = run ("help", commands[i], NULL);
+      g_assert_cmpint (same.status, ==, 0);
+      g_assert_cmpstr (same.out, ==, one.out);
+    }
+}
+
+static void
+test_version (void)
+{
+  g_auto (Ran) ran = run ("--version", NULL);
+  g_assert_cmpint (ran.status, ==, 0);
+  g_assert_true (g_str_has_prefix (ran.out, "bodkin "));
+  g_assert_true (g_ascii_isdigit (ran.out[strlen ("bodkin ")]));
+}
+
+static void
+test_misused (void)
+{
+  g_auto (Ran) option = run ("--frobnicate", NULL);
+  refused (&option, "--frobnicate");
+  has (option.err, "Try “bodkin --help”.");
+  g_auto (Ran) command = run ("chek", "x", NULL);
+  refused (&command, "no command “chek”");
+  g_auto (Ran) own = run ("check", "--frobnicate", "x", NULL);
+  refused (&own, "--frobnicate");
+  has (own.err, "Try “bodkin check --help”.");
+  g_auto (Ran) none = run ("check", NULL);
+  refused (&none, "which file");
+  g_auto (Ran) two = run ("check", "a", "b", NULL);
+  refused (&two, "one file at a time");
+  g_auto (Ran) format = run ("report", "x", "--format", "yaml", NULL);
+  refused (&format, "yaml");
+  g_auto (Ran) lone = run ("convert", "a.svg", NULL);
+  refused (&lone, "what is to be written");
+  g_auto (Ran) ending = run ("convert", "a.svg", "b.png", NULL);
+  refused (&ending, "b.png");
+  g_auto (Ran) paper
+      = run ("convert", "a.svg", "b.bodkin", "--paper", "A4", NULL);
+  refused (&paper, "--paper");
+  g_autofree char *cape = demo ();
+  g_autofree char *pdf = in_folder ("a5.pdf");
+  g_auto (Ran) unknown = run ("convert", cape, pdf, "--paper", "B7", NULL);
+  refused (&unknown, "B7");
+  has (unknown.err, "A4");
+  g_assert_false (g_file_test (pdf, G_FILE_TEST_EXISTS));
+}
+
+static void
+test_files (void)
+{
+  g_autofree char *missing = in_folder ("missing.bodkin");
+  g_auto (Ran) gone = run ("check", missing, NULL);
+  refused (&gone, "missing.bodkin");
+  g_autofree char *noise = write_file ("noise.bodkin", "this is no pattern");
+  g_auto (Ran) broken = run ("check", noise, NULL);
+  refused (&broken, "noise.bodkin");
+  g_auto (Ran) on_svg = run ("convert", noise, "-", NULL);
+  refused (&on_svg, "should end in");
+  g_autofree char *away = in_folder ("no/such/folder/out.txt");
+  g_autofree char *cape = demo ();
+  g_auto (Ran) nowhere = run ("report", cape, "-o", away, NULL);
+  refused (&nowhere, "no/such/folder");
+}
+
+/* The demo carries two faults on purpose, see help. */
+static void
+test_check (void)
+{
+  g_autofree char *cape = demo ();
+  g_auto (Ran) ran = run ("check", cape, NULL);
+  g_assert_cmpint (ran.status, ==, 1);
+  g_assert_cmpstr (ran.err, ==, "");
+  has (ran.out, "Mend: ");
+  has (ran.out, "2 findings.");
+
+  g_autofree char *text = NULL;
+  g_assert_true (g_file_get_contents (cape, &text, NULL, NULL));
+  g_auto (Ran) piped = run_on (text, "check", "-", NULL);
+  g_assert_cmpint (piped.status, ==, 1);
+  g_assert_cmpstr (piped.out, ==, ran.out);
+}
+
+static void
+test_report (void)
+{
+  g_autofree char *cape = demo ();
+  g_auto (Ran) text = run ("report", cape, NULL);
+  g_assert_cmpint (text.status, ==, 0);
+  has (text.out, "Cutting list");
+  g_auto (Ran) csv = run ("report", cape, "--format", "csv", NULL);
+  g_assert_true (g_str_has_prefix (csv.out, "record,piece,edge,"));
+  g_auto (Ran) xml = run ("report", "--format=xml", cape, NULL);
+  g_assert_true (g_str_has_prefix (xml.out, "<?xml "));
+  g_autofree char *path = in_folder ("report.xml");
+  g_auto (Ran) saved
+      = run ("report", cape, "--format", "xml", "-o", path, NULL);
+  g_assert_cmpint (saved.status, ==, 0);
+  g_assert_cmpstr (saved.out, ==, "");
+  g_autofree char *content = NULL;
+  g_assert_true (g_file_get_contents (path, &content, NULL, NULL));
+  g_assert_cmpstr (content, ==, xml.out);
+}
+
+/* Outlines to a pattern, to outlines, to sheets; what came in comes out. */
+static void
+test_convert (void)
+{
+  g_autofree char *in = write_file ("card.svg", svg);
+  g_autofree char *document = in_folder ("card.bodkin");
+  g_auto (Ran) read
+      = run ("convert", in, document, "--allowance", "5/8in", NULL);
+  g_assert_cmpint (read.status, ==, 0);
+  g_assert_cmpstr (read.out, ==, "");
+  g_auto (Ran) csv = run ("report", document, "--format", "csv", NULL);
+  has (csv.out, "\r\npiece,card,,,,,,,,320.0000,,,,,,6000.00,");
+  has (csv.out, ",15.875,"); /* 5/8 in exactly */
+
+  g_autofree char *out = in_folder ("out.svg");
+  g_auto (Ran) drawn = run ("convert", document, out, NULL);
+  g_assert_cmpint (drawn.status, ==, 0);
+  g_autofree char *drawing = NULL;
+  g_assert_true (g_file_get_contents (out, &drawing, NULL, NULL));
+  has (drawing, "<svg");
+
+  g_autofree char *sheets = in_folder ("sheets.pdf");
+  g_auto (Ran) printed = run ("convert", in, sheets, "--paper", "letter", NULL);
+  g_assert_cmpint (printed.status, ==, 0);
+  g_autofree char *pdf = NULL;
+  g_assert_true (g_file_get_contents (sheets, &pdf, NULL, NULL));
+  g_assert_true (g_str_has_prefix (pdf, "%PDF-"));
+
+  g_auto (Ran) itself = run ("convert", document, document, NULL);
+  refused (&itself, "both what is read");
+  g_auto (Ran) allowance
+      = run ("convert", in, document, "--allowance", "wide", NULL);
+  refused (&allowance, "wide");
+}
+
+static void
+remove_folder (void)
+{
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  const char *name;
+  while ((name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = in_folder (name);
+      g_remove (path);
+    }
+  g_rmdir (folder);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_assert_cmpint (argc, ==, 2);
+  program = argv[1];
+  folder = g_dir_make_tmp ("bodkin-command-XXXXXX", NULL);
+  g_test_add_func ("/command/help", test_help);
+  g_test_add_func ("/command/version", test_version);
+  g_test_add_func ("/command/misused", test_misused);
+  g_test_add_func ("/command/files", test_files);
+  g_test_add_func ("/command/check", test_check);
+  g_test_add_func ("/command/report", test_report);
+  g_test_add_func ("/command/convert", test_convert);
+  int status = g_test_run ();
+  remove_folder ();
+  g_free (folder);
+  return status;
+}
