@@ -221,7 +221,9 @@ app_canvas_zoom (AppCanvas *canvas, double factor, const GeoPoint *about)
   GeoPoint px = about != NULL ? *about
                               : geo_point ((area.x0 + area.x1) / 2,
                                            (area.y0 + area.y1) / 2);
-  app_view_zoom_steps (&canvas->view, log (factor) / log (APP_VIEW_STEP), px);
+  /* Rounded, so that a factor and its inverse are the same steps both ways. */
+  double steps = log (factor) / log (APP_VIEW_STEP);
+  app_view_zoom_steps (&canvas->view, round (steps * 1e9) / 1e9, px);
   app_canvas_view_moved (canvas);
 }
 

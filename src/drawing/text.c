@@ -10,7 +10,12 @@
 static PangoLayout *
 layout_new (cairo_t *cr, const DrawingTextLook *look)
 {
+  /* Not at the scale of the moment: close up that would ask for a font of
+   * hundreds of thousands of pixels, only to be measured. */
+  cairo_save (cr);
+  cairo_identity_matrix (cr);
   PangoLayout *layout = pango_cairo_create_layout (cr);
+  cairo_restore (cr);
   PangoContext *context = pango_layout_get_context (layout);
   cairo_font_options_t *options = cairo_font_options_create ();
   cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
