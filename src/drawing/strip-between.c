@@ -1,0 +1,214 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <glib/gi18n.h>
+
+#include "drawing/strip-private.h"
+#include "geometry/walk.h"
+
+static void
+interval_path (const DrawingStrip *s, const SewingInterval *i)
+{
+  cairo_move_to (s->cr, drawing_strip_x (s, i->a_from), s->y[0]);
+  cairo_line_to (s->cr, drawing_strip_x (s, i->a_to), s->y[0]);
+  cairo_line_to (s->cr, drawing_strip_x (s, i->b_to), s->y[1]);
+  cairo_line_to (s->cr, drawing_strip_x (s, i->b_from), s->y[1]);
+  cairo_close_path (s->cr);
+}
+
+void
+drawing_strip_paint_tint (const DrawingStrip *s, const SewingInterval *i)
+{
+  gboolean even = fabs (i->difference) <= s->pattern->tolerance;
+  double strength = 0.16 + 0.40 * fmin (1, fabs (i->per_cent) / 3);
+  DrawingColour a = i->difference > 0 ? s->style.longer : s->style.shorter;
+  DrawingColour b = i->difference > 0 ? s->style.shorter : s->style.longer;
+  if (even || s->as_meant)
+    {
+      a = b = s->style.even;
+      strength = even ? 0.12 : strength * 0.6;
+    }
+  cairo_pattern_t *p = cairo_pattern_create_linear (0, s->y[0], 0, s->y[1]);
+  double middle = even || s->as_meant ? strength : strength * 0.25;
+  cairo_pattern_add_color_stop_rgba (p, 0, a.r, a.g, a.b, strength);
+  cairo_pattern_add_color_stop_rgba (p, 0.5, (a.r + b.r) / 2, (a.g + b.g) / 2,
+                                     (a.b + b.b) / 2, middle);
+  cairo_pattern_add_color_stop_rgba (p, 1, b.r, b.g, b.b, strength);
+  cairo_set_source (s->cr, p);
+  interval_path (s, i);
+  cairo_fill (s->cr);
+  cairo_pattern_destroy (p);
+}
+
+/* The longest wording that fits: with the share, with the word, the bare figure. */
+static char *
+interval_words (const DrawingStrip *s, const SewingInterval *i, double room,
+                double *width)
+{
+  g_autofree char *full = pattern_length_format (
+      fabs (i->difference), drawing_strip_fine_unit (s), FALSE);
+  g_autofree char *bare = pattern_length_format_bare (
+      fabs (i->difference), drawing_strip_fine_unit (s));
+  g_autofree char *share = g_strdup_printf ("%.1f %%", fabs (i->per_cent));
+  for (int turn = 0; turn < 4; turn++)
+    {
+      const char *amount = turn < 2 ? full : bare;
+      g_autofree char *words = s->as_meant
+                                   ? g_strdup_printf (_ ("%s eased"), amount)
+                                   : g_strdup_printf (_ ("%s short"), amount);
+      g_autofree char *text = turn == 0
+                                  ? g_strdup_printf ("%s · %s", words, share)
+                              : turn == 3 ? g_strdup (bare)
+                                          : g_strdup (words);
+      *width = drawing_strip_text_width (s, text, s->figure, DRAWING_TEXT_BOLD);
+      if (*width <= room)
+        return g_steal_pointer (&text);
+    }
+  return NULL;
+}
+
+/* The figure stands by the line it speaks of: the one that is short, or the one
+ * that is eased in. */
+void
+drawing_strip_paint_figure (const DrawingStrip *s, const SewingInterval *i)
+{
+  double from = drawing_strip_x (s, fmax (i->a_from, i->b_from));
+  double to = drawing_strip_x (s, fmin (i->a_to, i->b_to));
+  double room = to - from - 10, x = (from + to) / 2;
+  double middle = (s->y[0] + s->y[1]) / 2, width;
+  if (fabs (i->difference) <= s->pattern->tolerance)
+    {
+      const char *text = _ ("true");
+      if (drawing_strip_text_width (s, text, s->small, 0) <= room)
+        drawing_strip_text (s, text, x, middle, s->small, 0,
+                            DRAWING_TEXT_CENTRE, s->style.even);
+      return;
+    }
+  int side = (i->difference > 0) != s->as_meant ? 1 : 0;
+  double away = fmin (TICK + s->figure, (s->y[1] - s->y[0]) / 2);
+  double y = s->y[side] - drawing_strip_outward (side) * away;
+  g_autofree char *text = interval_words (s, i, room, &width);
+  if (text)
+    drawing_strip_text (s, text, x, y, s->figure, 0,
+                        DRAWING_TEXT_CENTRE | DRAWING_TEXT_BOLD,
+                        s->as_meant ? s->style.even : s->style.shorter);
+}
+
+static int
+notch_count (const DrawingStrip *s, int side, guint notch)
+{
+  const PatternSide *runs = &s->seam->sides[side];
+  for (guint i = 0; notch && i < runs->n_runs; i++)
+    {
+      const PatternPiece *piece
+          = pattern_get_piece (s->pattern, runs->runs[i].piece);
+      const PatternNotch *found
+          = piece ? pattern_piece_get_notch (piece, notch) : NULL;
+      if (found)
+        return CLAMP (found->count, 1, 3);
+    }
+  return 0;
+}
+
+static void
+paint_notch_strokes (const DrawingStrip *s, int side, double at, int count)
+{
+  cairo_set_line_width (s->cr, 1.4);
+  drawing_set_colour (s->cr, s->style.ink);
+  for (int i = 0; i < count; i++)
+    {
+      double x = drawing_strip_x (s, at) + (i - (count - 1) / 2.0) * 3.5;
+      cairo_move_to (s->cr, x, s->y[side] - 5);
+      cairo_line_to (s->cr, x, s->y[side] + 5);
+    }
+  cairo_stroke (s->cr);
+}
+
+/* A basting thread with a knot at either end. */
+static void
+paint_thread (const DrawingStrip *s, double a, double b)
+{
+  const double dashes[2] = { 5, 3 };
+  cairo_t *cr = s->cr;
+  double xa = drawing_strip_x (s, a), xb = drawing_strip_x (s, b),
+         band = s->y[1] - s->y[0];
+  cairo_save (cr);
+  drawing_set_colour (cr, s->style.lit);
+  cairo_set_line_width (cr, 1.3);
+  cairo_set_dash (cr, dashes, 2, 2);
+  cairo_move_to (cr, xa, s->y[0]);
+  cairo_curve_to (cr, xa, s->y[0] + band * 0.45, xb, s->y[1] - band * 0.45, xb,
+                  s->y[1]);
+  cairo_stroke (cr);
+  for (int side = 0; side < 2; side++)
+    {
+      cairo_arc (cr, side ? xb : xa, s->y[side], 2.6, 0, 2 * G_PI);
+      cairo_fill (cr);
+    }
+  cairo_restore (cr);
+}
+
+void
+drawing_strip_paint_threads (const DrawingStrip *s)
+{
+  paint_thread (s, 0, 0);
+  for (guint i = 0; i < s->known->n_intervals; i++)
+    {
+      const SewingInterval *v = &s->known->intervals[i];
+      paint_notch_strokes (s, 0, v->a_to, notch_count (s, 0, v->a_notch));
+      paint_notch_strokes (s, 1, v->b_to, notch_count (s, 1, v->b_notch));
+      paint_thread (s, v->a_to, v->b_to);
+    }
+  for (guint i = 0; i < s->known->n_loose; i++)
+    {
+      const SewingLooseNotch *l = &s->known->loose[i];
+      paint_notch_strokes (s, l->side, l->at,
+                           notch_count (s, l->side, l->notch));
+      /* No thread: an empty eye where the other end should be. */
+      cairo_set_line_width (s->cr, 1.4);
+      drawing_set_colour (s->cr, s->style.shorter);
+      cairo_new_sub_path (s->cr);
+      cairo_arc (s->cr, drawing_strip_x (s, l->at),
+                 s->y[l->side] - drawing_strip_outward (l->side) * 9, 3, 0,
+                 2 * G_PI);
+      cairo_stroke (s->cr);
+    }
+}
+
+static double
+map_to_b (const SewingSeam *known, double at)
+{
+  g_autofree double *a = g_new (double, known->n_intervals + 1);
+  g_autofree double *b = g_new (double, known->n_intervals + 1);
+  a[0] = b[0] = 0;
+  for (guint i = 0; i < known->n_intervals; i++)
+    {
+      a[i + 1] = known->intervals[i].a_to;
+      b[i + 1] = known->intervals[i].b_to;
+    }
+  return known->n_intervals ? geo_walk_map (a, b, known->n_intervals + 1, at)
+                            : at;
+}
+
+void
+drawing_strip_paint_lit (const DrawingStrip *s, double at)
+{
+  cairo_t *cr = s->cr;
+  at = fmin (at, s->known->lengths[0]);
+  double xa = drawing_strip_x (s, at),
+         xb = drawing_strip_x (s, map_to_b (s->known, at));
+  cairo_set_line_width (cr, 5);
+  cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
+  drawing_set_colour (cr, drawing_with_alpha (s->style.lit, 0.35));
+  cairo_move_to (cr, xa, s->y[0]);
+  cairo_line_to (cr, xb, s->y[1]);
+  cairo_stroke (cr);
+  for (int side = 0; side < 2; side++)
+    {
+      cairo_new_sub_path (cr);
+      cairo_arc (cr, side ? xb : xa, s->y[side], 4.5, 0, 2 * G_PI);
+      drawing_set_colour (cr, s->style.paper);
+      cairo_fill_preserve (cr);
+      cairo_set_line_width (cr, 2);
+      drawing_set_colour (cr, s->style.lit);
+      cairo_stroke (cr);
+    }
+}
