@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "drawing/fit.h"
 #include "drawing/paint.h"
 #include "file/safe-save.h"
 #include "file/xml-guard.h"
@@ -354,22 +355,96 @@ put_words (Writer *w, const char *text, GeoPoint at, double angle, double size,
   g_string_append (out, "</text>\n");
 }
 
+/* Lines that words must not cross. */
+static GArray *
+obstacles (const SewingPiece *known)
+{
+  const PatternPiece *piece = known->piece;
+  GArray *lines = g_array_new (FALSE, FALSE, sizeof (DrawingStretch));
+  for (guint i = 0; i < piece->n_edges; i++)
+    drawing_fit_add_chain (lines, &known->stitch[i]);
+  if (piece->has_grain)
+    drawing_fit_add_line (lines, piece->grain_from, piece->grain_to);
+  for (guint i = 0; i < piece->n_lines; i++)
+    {
+      GeoChain chain = GEO_CHAIN_EMPTY;
+      pattern_line_chain (&piece->lines[i], &chain);
+      drawing_fit_add_chain (lines, &chain);
+      geo_chain_clear (&chain);
+    }
+  return lines;
+}
+
+/* Where about the piece a block of words has most room, and the share of its size that fits
+ * there, 1 at most. */
+static double
+find_room (const SewingPiece *known, double width, double height,
+           GeoPoint *middle)
+{
+  g_autoptr (GArray) lines = obstacles (known);
+  guint outline = 0;
+  for (guint i = 0; i < known->piece->n_edges; i++)
+    {
+      g_autoptr (GArray) edge
+          = g_array_new (FALSE, FALSE, sizeof (DrawingStretch));
+      drawing_fit_add_chain (edge, &known->stitch[i]);
+      outline += edge->len;
+    }
+  double best = 0;
+  GeoBox box = known->bounds;
+  *middle = known->middle;
+  for (int i = 0; i <= 100 && best < 1; i++)
+    {
+      GeoPoint p = known->middle;
+      if (i > 0) /* then over a grid */
+        p = geo_point (box.x0 + (box.x1 - box.x0) * ((i - 1) % 10 + 0.5) / 10,
+                       box.y0 + (box.y1 - box.y0) * ((i - 1) / 10 + 0.5) / 10);
+      if (!drawing_fit_inside (lines, outline, p))
+        continue;
+      double share = fmin (1, drawing_fit_share (lines, p, 0, width, height));
+      if (share > best)
+        {
+          best = share;
+          *middle = p;
+        }
+    }
+  return best;
+}
+
+#define LEAST_WORDS 0.25 /* of the usual size; smaller ones can't be read */
+
+static void
+write_name (Writer *w, const SewingPiece *known)
+{
+  g_autofree char *cut = drawing_cut_words (w->pattern, known->piece);
+  g_auto (GStrv) lines = g_strsplit (cut != NULL ? cut : "", "\n", -1);
+  guint n = g_strv_length (lines);
+  /* letters of a sans face are 0.8 of a capital wide, taken together */
+  double width = (double)g_utf8_strlen (known->piece->name, -1) * WORDS * 0.8;
+  for (guint i = 0; i < n; i++)
+    width = fmax (width, (double)g_utf8_strlen (lines[i], -1) * WORDS * 0.48);
+  double height = WORDS * (1 + 1.4 * n);
+  GeoPoint at;
+  double size = WORDS * find_room (known, width + 4, height + 4, &at);
+  if (size < WORDS * LEAST_WORDS)
+    return;
+  at.y -= size * 0.7 * n;
+  if (*known->piece->name != '\0')
+    put_words (w, known->piece->name, at, 0, size, TRUE);
+  for (guint i = 0; i < n; i++)
+    {
+      at.y += size * 1.4;
+      if (*lines[i] != '\0')
+        put_words (w, lines[i], at, 0, size * 0.6, TRUE);
+    }
+}
+
 static void
 write_words (Writer *w, const SewingPiece *known)
 {
   const PatternPiece *piece = known->piece;
-  g_autofree char *cut = drawing_cut_words (w->pattern, piece);
-  g_auto (GStrv) lines = g_strsplit (cut != NULL ? cut : "", "\n", -1);
-  GeoPoint at = known->middle;
   open_part (w, piece, "words", _ ("words"), LOOK_WORDS);
-  if (*piece->name != '\0')
-    put_words (w, piece->name, at, 0, WORDS, TRUE);
-  for (guint i = 0; lines[i] != NULL; i++)
-    {
-      at.y += WORDS * 1.6;
-      if (*lines[i] != '\0')
-        put_words (w, lines[i], at, 0, WORDS * 0.6, TRUE);
-    }
+  write_name (w, known);
   for (guint i = 0; i < piece->n_texts; i++)
     put_words (w, piece->texts[i].text, piece->texts[i].at,
                piece->texts[i].angle, piece->texts[i].size, FALSE);
