@@ -8,15 +8,18 @@
  * length about its node. So directions of handles stay: the tangents at both
  * ends, and smoothness inside. The length L(x) is continuous and grows without
  * bound, so where the edge is to grow a root is bracketed by doubling. Where it is
- * to shrink, x goes down from 0 in small steps until L is short enough;
- * where it never is, there is no answer. Inside the bracket: the secant
- * held by halving (Illinois), to 1e-9 mm of true arc length. */
+ * to shrink, x goes down from 0 in small steps until L is short enough. Inside
+ * the bracket: the secant held by halving (Illinois), to 1e-9 mm of true arc
+ * length.
+ *
+ * A strongly curved edge may never get that short, for its end, going back along
+ * its tangent, moves away from F. Such an edge is drawn together about F as a whole,
+ * which keeps the tangents at both ends, too, and gives the length at once. */
 #include <glib/gi18n.h>
 #include <math.h>
 
 #include "drafting/edit-private.h"
 #include "geometry/length.h"
-#include "sewing/words.h"
 
 #define NEAR_ENOUGH 1e-9 /* mm */
 #define SHORTEST 0.1     /* mm: an edge can't be brought to less */
@@ -73,14 +76,12 @@ length_at (const Stretch *s, double x)
 }
 
 /* A lower and an upper x about a root of L(x) - length; FALSE where none was
- * found, with the shortest length met. */
+ * found. */
 static gboolean
-bracket (const Stretch *s, double length, double old, double *low, double *high,
-         double *shortest)
+bracket (const Stretch *s, double length, double old, double *low, double *high)
 {
   *low = *high = 0;
-  *shortest = length_at (s, 0);
-  if (*shortest <= length)
+  if (length_at (s, 0) <= length)
     {
       double step = fmax (length - old, 1);
       for (*high = step; length_at (s, *high) < length; *high += step)
@@ -91,12 +92,28 @@ bracket (const Stretch *s, double length, double old, double *low, double *high,
     {
       *high = *low;
       *low = -2 * old * i / STEPS_DOWN;
-      double now = length_at (s, *low);
-      *shortest = fmin (*shortest, now);
-      if (now <= length)
+      if (length_at (s, *low) <= length)
         return TRUE;
     }
   return FALSE;
+}
+
+/* The whole edge by the factor about the end that stays. */
+static void
+draw_together (const Stretch *s)
+{
+  GeoPoint fixed
+      = node_of (s, (PatternPiece *)s->from, s->at_start ? s->count - 1 : 0)
+            ->at;
+  for (guint i = 0; i < s->count; i++)
+    {
+      const PatternNode *old = node_of (s, (PatternPiece *)s->from, i);
+      PatternNode *node = node_of (s, s->to, i);
+      node->at = geo_along (fixed, geo_sub (old->at, fixed), s->factor);
+      node->in = drawn_out (old->in, old->at, node->at, i > 0 ? s->factor : 1);
+      node->out = drawn_out (old->out, old->at, node->at,
+                             i + 1 < s->count ? s->factor : 1);
+    }
 }
 
 static void
@@ -166,26 +183,18 @@ keep_kinds_true (const Stretch *s)
 }
 
 static gboolean
-stretch (Stretch *s, double length, double old, const Pattern *p,
-         GError **error)
+stretch (Stretch *s, double length, double old, GError **error)
 {
-  double low, high, shortest;
+  double low, high;
   if (!measure (s))
     return drafting_refuse (
         error, DRAFTING_ERROR_SHAPE,
         _ ("That end of the edge has no direction to move in: its nodes lie "
            "on one point. Draw them apart first."));
-  if (!bracket (s, length, old, &low, &high, &shortest))
-    {
-      g_autofree char *least = sewing_words_length (p, shortest);
-      return drafting_refuse (
-          error, DRAFTING_ERROR_SHAPE,
-          _ ("The edge can't be brought to that length by moving its end in "
-             "line: the shortest it gets is about %s. Move its nodes "
-             "instead."),
-          least);
-    }
-  solve (s, length, low, high);
+  if (bracket (s, length, old, &low, &high))
+    solve (s, length, low, high);
+  else
+    draw_together (s);
   keep_kinds_true (s);
   return TRUE;
 }
@@ -229,7 +238,7 @@ drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
                 .share = share,
                 .at_start = at_start,
                 .factor = old > 0 ? length / old : 1 };
-  if (fabs (old - length) > NEAR_ENOUGH && !stretch (&s, length, old, p, error))
+  if (fabs (old - length) > NEAR_ENOUGH && !stretch (&s, length, old, error))
     return NULL;
   return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
 }

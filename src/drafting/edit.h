@@ -23,7 +23,8 @@ typedef enum
 } DraftingError;
 
 /* --- nodes (drafting/nodes.c) ---------------------------------------------- */
-/* Moves nodes with their handles. */
+/* Moves nodes with their handles. Smooth nodes beside a straight side turn their
+ * handle along when the side turns. */
 Pattern *drafting_move_nodes (const Pattern *p, guint piece, const guint *nodes,
                               guint n_nodes, GeoPoint by, GError **error);
 Pattern *drafting_set_node (const Pattern *p, guint piece, guint node,
@@ -34,7 +35,8 @@ typedef enum
   DRAFTING_HANDLE_OUT
 } DraftingHandle;
 /* The other handle follows as the node's kind asks: smooth keeps its length and
- * turns, symmetric mirrors, corner leaves it. */
+ * turns, symmetric mirrors, corner leaves it. The one handle of a smooth node beside
+ * a straight side stays in that side's line. */
 Pattern *drafting_set_handle (const Pattern *p, guint piece, guint node,
                               DraftingHandle which, GeoPoint to,
                               GError **error);
@@ -62,7 +64,9 @@ Pattern *drafting_straighten (const Pattern *p, guint piece, guint node,
 Pattern *drafting_move_edge (const Pattern *p, guint piece, guint edge,
                              GeoPoint by, GError **error);
 /* Brings the edge to a length by moving one end along its end tangent, the inner
- * nodes shared out in proportion, so that the far end and its tangent stay. at_start: which end moves. */
+ * nodes shared out in proportion, so that the far end and its tangent stay. at_start: which end moves.
+ * A strong curve that can't get so short that way is drawn together about the far end
+ * as a whole. */
 Pattern *drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
                                    double length, gboolean at_start,
                                    GError **error);

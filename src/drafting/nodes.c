@@ -11,6 +11,8 @@
 #define AT_NODE 1e-4
 /* A bend this near an end would throw the handles far out. */
 #define NEAREST_BEND 0.01
+/* A handle off its straight side's line by less than this is in it, mm. */
+#define OFF_LINE 1e-9
 
 static void
 shift_node (PatternNode *node, GeoPoint by)
@@ -20,6 +22,53 @@ shift_node (PatternNode *node, GeoPoint by)
   node->at = geo_add (node->at, by);
   node->in = in ? geo_add (node->in, by) : node->at;
   node->out = out ? geo_add (node->out, by) : node->at;
+}
+
+/* Where the outline runs straight from one node to another. */
+static gboolean
+is_straight (const PatternNode *from, const PatternNode *to)
+{
+  return geo_same (from->out, from->at) && geo_same (to->in, to->at);
+}
+
+/* The handle of a smooth node beside a straight side lies in that side's line.
+ * NULL where the node has no such handle; way points from the node into its
+ * curved side. */
+static GeoPoint *
+handle_in_line (PatternPiece *piece, guint i, GeoPoint *way)
+{
+  guint n = piece->n_nodes;
+  PatternNode *node = &piece->nodes[i];
+  const PatternNode *before = &piece->nodes[(i + n - 1) % n];
+  const PatternNode *after = &piece->nodes[(i + 1) % n];
+  gboolean in = !geo_same (node->in, node->at);
+  gboolean out = !geo_same (node->out, node->at);
+  if (node->kind != PATTERN_NODE_SMOOTH || in == out)
+    return NULL;
+  if (in && is_straight (node, after))
+    *way = geo_unit (geo_sub (node->at, after->at));
+  else if (out && is_straight (before, node))
+    *way = geo_unit (geo_sub (node->at, before->at));
+  else
+    return NULL;
+  return in ? &node->in : &node->out;
+}
+
+/* Turns it back into the line after a node at either end of the side moved. */
+static void
+keep_in_line (PatternPiece *piece, const gboolean *moved)
+{
+  guint n = piece->n_nodes;
+  for (guint i = 0; i < n; i++)
+    {
+      if (!moved[i] && !moved[(i + n - 1) % n] && !moved[(i + 1) % n])
+        continue;
+      GeoPoint way, at = piece->nodes[i].at;
+      GeoPoint *handle = handle_in_line (piece, i, &way);
+      if (handle && (way.x != 0 || way.y != 0)
+          && fabs (geo_cross (geo_sub (*handle, at), way)) > OFF_LINE)
+        *handle = geo_along (at, way, geo_distance (*handle, at));
+    }
 }
 
 Pattern *
@@ -41,6 +90,7 @@ drafting_move_nodes (const Pattern *p, guint piece, const guint *nodes,
   for (guint i = 0; i < copy->n_nodes; i++)
     if (moves[i])
       shift_node (&copy->nodes[i], by);
+  keep_in_line (copy, moves);
   return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
 }
 
@@ -63,6 +113,9 @@ drafting_set_node (const Pattern *p, guint piece, guint node, GeoPoint to,
   if (geo_same (own->out, own->at))
     own->out = to;
   own->at = to;
+  g_autofree gboolean *moved = g_new0 (gboolean, copy->n_nodes);
+  moved[index] = TRUE;
+  keep_in_line (copy, moved);
   return drafting_finish (p, copy, NULL, error);
 }
 
@@ -92,6 +145,11 @@ drafting_set_handle (const Pattern *p, guint piece, guint node,
   if (!copy)
     return NULL;
   PatternNode *own = &copy->nodes[index];
+  GeoPoint way;
+  GeoPoint *handle = handle_in_line (copy, index, &way);
+  if (handle == (which == DRAFTING_HANDLE_IN ? &own->in : &own->out))
+    to = geo_along (own->at, way,
+                    fmax (geo_dot (geo_sub (to, own->at), way), 0));
   if (which == DRAFTING_HANDLE_IN)
     own->in = to;
   else
@@ -105,13 +163,6 @@ typedef struct
   PatternNode *node;
   const PatternNode *before, *after; /* round the loop */
 } Place;
-
-/* Where the outline runs straight from one node to another. */
-static gboolean
-is_straight (const PatternNode *from, const PatternNode *to)
-{
-  return geo_same (from->out, from->at) && geo_same (to->in, to->at);
-}
 
 /* Both handles turned by the same angle into one line. */
 static void

@@ -159,6 +159,34 @@ test_kinds (void)
   END;
 }
 
+/* A smooth node between a straight side and a curve stays smooth, whatever moves. */
+static void
+test_smooth_beside_straight (void)
+{
+  BEGIN;
+  guint node = front->nodes[3].id; /* hem, straight, follows it */
+  g_autoptr (Pattern) smooth
+      = DO (drafting_set_node_kind, piece, node, PATTERN_NODE_SMOOTH);
+  guint far = front->nodes[4].id;
+  g_autoptr (Pattern) moved = drafting_move_nodes (smooth, piece, &far, 1,
+                                                   geo_point (-5, 40), &error);
+  g_autoptr (Pattern) set
+      = drafting_set_node (moved, piece, node, geo_point (210, 290), &error);
+  g_autoptr (Pattern) pulled = drafting_set_handle (
+      set, piece, node, DRAFTING_HANDLE_IN, geo_point (250, 180), &error);
+  const Pattern *steps[] = { moved, set, pulled };
+  for (guint i = 0; i < 3; i++)
+    {
+      assert_sound (steps[i]);
+      const PatternPiece *now = pattern_get_piece (steps[i], piece);
+      GeoPoint hem = geo_sub (now->nodes[4].at, now->nodes[3].at);
+      GeoPoint handle = geo_sub (now->nodes[3].at, now->nodes[3].in);
+      assert_near (geo_angle_between (hem, handle), 0, 1e-9);
+      g_assert_true (geo_same (now->nodes[3].out, now->nodes[3].at));
+    }
+  END;
+}
+
 /* The curve keeps its shape exactly and the new node sits at the length. */
 static void
 test_add_node (void)
@@ -358,6 +386,8 @@ main (int argc, char **argv)
   g_test_add_func ("/nodes/set", test_set_node);
   g_test_add_func ("/nodes/handles", test_handles);
   g_test_add_func ("/nodes/kinds", test_kinds);
+  g_test_add_func ("/nodes/smooth-beside-straight",
+                   test_smooth_beside_straight);
   g_test_add_func ("/nodes/add", test_add_node);
   g_test_add_func ("/nodes/remove-between-edges", test_remove_between_edges);
   g_test_add_func ("/nodes/remove-keeps-enough", test_remove_keeps_enough);
