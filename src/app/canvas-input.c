@@ -269,6 +269,7 @@ pick_under (AppCanvas *canvas, GeoPoint px)
     case APP_HIT_LINE:
       app_session_pick_line (canvas->session, hit.line);
       break;
+    case APP_HIT_TURN:
     case APP_HIT_NOTHING:
     default:
       app_session_pick_none (canvas->session);
@@ -357,6 +358,37 @@ on_pinch (GtkGestureZoom *pinch, double scale, AppCanvas *canvas)
 
 /* --- keys ------------------------------------------------------------------ */
 
+void
+app_canvas_end_nudges (AppCanvas *canvas)
+{
+  g_clear_handle_id (&canvas->nudge_timer, g_source_remove);
+  g_clear_pointer (&canvas->nudge_tag, g_free);
+  canvas->nudged.n = 0;
+}
+
+static gboolean
+on_nudges_over (gpointer data)
+{
+  AppCanvas *canvas = data;
+  canvas->nudge_timer = 0;
+  app_canvas_end_nudges (canvas);
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+  return G_SOURCE_REMOVE;
+}
+
+/* A run of nudges is told as one drag is: by what it has changed since it began. */
+static void
+nudge (AppCanvas *canvas, double dx, double dy)
+{
+  if (canvas->nudged.n == 0)
+    app_tag_start_pick (&canvas->nudged, canvas->session);
+  app_session_nudge (canvas->session, dx, dy);
+  g_free (canvas->nudge_tag);
+  canvas->nudge_tag = app_tag_changes (&canvas->nudged, canvas->session);
+  g_clear_handle_id (&canvas->nudge_timer, g_source_remove);
+  canvas->nudge_timer = g_timeout_add (3000, on_nudges_over, canvas);
+}
+
 static gboolean
 on_arrow (AppCanvas *canvas, double x, double y, guint mods)
 {
@@ -371,7 +403,7 @@ on_arrow (AppCanvas *canvas, double x, double y, guint mods)
     step *= 10;
   if (mods & APP_MOD_ALT)
     step /= 10;
-  app_session_nudge (canvas->session, x * step, y * step);
+  nudge (canvas, x * step, y * step);
   return TRUE;
 }
 

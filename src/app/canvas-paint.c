@@ -382,15 +382,38 @@ pin_words (const SewingFinding *finding)
   return g_string_free (out, FALSE);
 }
 
-static void
-paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot)
+/* What is to be told now and beside which point: a pin pointed at, nudges, or what the tool tells;
+ * NULL for nothing. */
+static char *
+tag_text (AppCanvas *canvas, GeoPoint *beside)
 {
   const SewingFinding *finding = app_canvas_pin_finding (canvas);
   const char *of_tool = app_tool_get_tag (canvas->tool);
-  g_autofree char *text = finding != NULL   ? pin_words (finding)
-                          : of_tool != NULL ? g_strdup (of_tool)
-                                            : NULL;
-  if (text == NULL || !canvas->pointer_in || canvas->moving)
+  GeoBox box = app_session_pick_box (canvas->session);
+  *beside = canvas->pointer;
+  if (canvas->moving)
+    return NULL;
+  if (finding != NULL && canvas->pointer_in)
+    return pin_words (finding);
+  if (canvas->nudge_tag != NULL && !geo_box_is_empty (box))
+    {
+      GeoBox area = app_canvas_area (canvas);
+      GeoPoint px
+          = app_view_to_px (&canvas->view, geo_point ((box.x0 + box.x1) / 2,
+                                                      (box.y0 + box.y1) / 2));
+      *beside = geo_point (CLAMP (px.x, area.x0, area.x1),
+                           CLAMP (px.y, area.y0, area.y1));
+      return g_strdup (canvas->nudge_tag);
+    }
+  return canvas->pointer_in ? g_strdup (of_tool) : NULL;
+}
+
+static void
+paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  GeoPoint beside;
+  g_autofree char *text = tag_text (canvas, &beside);
+  if (text == NULL)
     {
       canvas->tag_shown = FALSE;
       return;
@@ -404,16 +427,15 @@ paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot)
   cairo_surface_destroy (scratch);
   g_autoptr (GArray) points = keep_clear (canvas);
   canvas->tag_box = app_tag_place (
-      size, canvas->pointer, area, (GeoPoint *)(void *)points->data,
-      points->len, canvas->tag_shown ? &canvas->tag_box : NULL);
+      size, beside, area, (GeoPoint *)(void *)points->data, points->len,
+      canvas->tag_shown ? &canvas->tag_box : NULL);
   canvas->tag_shown = TRUE;
   GeoBox box = geo_box_grow (canvas->tag_box, 4);
-  box = geo_box_grow (geo_box_add (box, canvas->pointer), 1);
+  box = geo_box_grow (geo_box_add (box, beside), 1);
   cairo_t *cr = layer (canvas, snapshot, box);
   if (cr == NULL)
     return;
-  app_paint_tag (cr, text, canvas->tag_box, canvas->pointer,
-                 app_palette (canvas->dark));
+  app_paint_tag (cr, text, canvas->tag_box, beside, app_palette (canvas->dark));
   cairo_destroy (cr);
 }
 

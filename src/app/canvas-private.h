@@ -4,6 +4,7 @@
 
 #include "app/canvas.h"
 #include "app/pins.h"
+#include "app/tool-tag.h"
 #include "app/view.h"
 
 struct _AppCanvas
@@ -35,7 +36,10 @@ struct _AppCanvas
   GArray *pins;
   guint hovered_pin;    /* index + 1, 0 none */
   GHashTable *pictures; /* PatternPiece -> Picture, see canvas-paint.c */
-  guint generation;     /* counts patterns shown */
+  AppTagStart nudged;   /* lengths before a run of nudges */
+  char *nudge_tag;
+  guint nudge_timer;
+  guint generation; /* counts patterns shown */
   gboolean tag_shown;
   GeoBox tag_box;
 };
@@ -51,4 +55,6 @@ void app_canvas_tool_moved (AppCanvas *canvas);
 void app_canvas_view_moved (AppCanvas *canvas);
 /* The pointer feeds the tool again where it is, after the view moved under it. */
 void app_canvas_hover_again (AppCanvas *canvas, guint mods);
+/* Takes down what nudges told. */
+void app_canvas_end_nudges (AppCanvas *canvas);
 const SewingFinding *app_canvas_pin_finding (AppCanvas *canvas);

@@ -29,6 +29,7 @@ on_shown_changed (AppCanvas *canvas)
 static void
 on_pick_changed (AppCanvas *canvas)
 {
+  app_canvas_end_nudges (canvas);
   describe (canvas);
   gtk_widget_queue_draw (GTK_WIDGET (canvas));
 }
@@ -45,6 +46,7 @@ app_canvas_dispose (GObject *object)
   AppCanvas *canvas = APP_CANVAS (object);
   if (canvas->session != NULL)
     g_signal_handlers_disconnect_by_data (canvas->session, canvas);
+  app_canvas_end_nudges (canvas);
   g_clear_pointer (&canvas->tool, app_tool_free);
   g_clear_object (&canvas->session);
   g_clear_pointer (&canvas->pins, g_array_unref);

@@ -36,6 +36,21 @@ app_handle_shown (const PatternPiece *piece, guint edge_index, guint node_index,
   return !geo_same (*at, node->at);
 }
 
+gboolean
+app_turn_handle (AppSession *session, double mm_per_px, GeoPoint *centre,
+                 GeoPoint *at)
+{
+  static const double above_px = 30;
+  const AppPick *pick = app_session_get_pick (session);
+  GeoBox box = pick->kind == APP_PICK_PIECES ? app_session_pick_box (session)
+                                             : geo_box_empty ();
+  if (geo_box_is_empty (box))
+    return FALSE;
+  *centre = geo_point ((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2);
+  *at = geo_point (centre->x, box.y0 - above_px * mm_per_px);
+  return TRUE;
+}
+
 /* Keeps the nearer; a tie goes to what came first. */
 static void
 offer (AppHit *best, double *distance, AppHit hit, double d)

@@ -12,7 +12,8 @@ typedef enum
   APP_HIT_MARK, /* notch, buttonhole, drill mark, text, inner line */
   APP_HIT_EDGE,
   APP_HIT_PIECE,
-  APP_HIT_LINE
+  APP_HIT_LINE,
+  APP_HIT_TURN, /* the handle picked pieces are turned by; see app_turn_handle() */
 } AppHitKind;
 
 typedef struct
@@ -46,6 +47,11 @@ gboolean app_active_edge (AppSession *session, const PatternPiece **piece,
 gboolean app_handle_shown (const PatternPiece *piece, guint edge_index,
                            guint node_index, DraftingHandle which,
                            GeoPoint *at);
+
+/* The handle that turns the picked pieces: above them by so many pixels at any scale, so app_hit()
+ * does not know of it. FALSE when no piece is picked. centre: what they turn about. */
+gboolean app_turn_handle (AppSession *session, double mm_per_px,
+                          GeoPoint *centre, GeoPoint *at);
 
 /* --- snapping (app/snap.c) ------------------------------------------------- */
 

@@ -332,17 +332,39 @@ paint_node (const Painter *at, const PatternNode *node)
   cairo_stroke (at->cr);
 }
 
+/* A ring on a stalk above the picked pieces. It stays where it was while they are turned, as
+ * their box changes under way. */
+static void
+paint_turn_handle (const Painter *at)
+{
+  GeoPoint centre, ring;
+  if (app_session_is_previewing (at->session)
+      || !app_turn_handle (at->session, 1 / at->view->scale, &centre, &ring))
+    return;
+  GeoPoint px = app_view_to_px (at->view, ring);
+  cairo_move_to (at->cr, px.x, px.y + 5);
+  cairo_line_to (at->cr, px.x, px.y + 24);
+  stroke_lit (at, at->colours->lit, 1);
+  cairo_arc (at->cr, px.x, px.y, 5, 0, 2 * G_PI);
+  app_colour (at->cr, at->colours->node);
+  cairo_fill_preserve (at->cr);
+  app_colour (at->cr, at->colours->lit);
+  cairo_set_line_width (at->cr, 2);
+  cairo_stroke (at->cr);
+}
+
 void
 app_paint_nodes (cairo_t *cr, AppSession *session, const AppView *view,
                  const AppPalette *colours)
 {
   const PatternPiece *piece;
   guint edge;
+  Painter at = { cr, session, view, colours };
+  cairo_new_path (cr);
+  paint_turn_handle (&at);
   if (!app_active_edge (session, &piece, &edge))
     return;
-  Painter at = { cr, session, view, colours };
   cairo_save (cr);
-  cairo_new_path (cr);
   guint first = piece->edges[edge].first;
   guint last = pattern_piece_edge_last (piece, edge);
   for (guint i = first; i <= last; i++)
@@ -434,6 +456,9 @@ app_lit_box (AppSession *session, const AppView *view)
   GeoBox box = geo_box_join (box_of_hover (session), box_of_nodes (session));
   box = geo_box_join (box, app_session_pick_box (session));
   box = geo_box_join (box, box_of_partners (session));
+  GeoPoint centre, ring;
+  if (app_turn_handle (session, 1 / view->scale, &centre, &ring))
+    box = geo_box_add (box, ring);
   if (geo_box_is_empty (box))
     return box;
   return geo_box_grow (app_view_box_to_px (view, box), 20);

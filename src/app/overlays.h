@@ -15,7 +15,7 @@
 void app_paint_lit (cairo_t *cr, AppSession *session, const AppView *view,
                     const AppPalette *colours);
 /* Nodes and handles of the active edge (app/hit.h): corner square, smooth round, even a
- * diamond; filled where picked. */
+ * diamond; filled where picked. Above picked pieces the ring they are turned by. */
 void app_paint_nodes (cairo_t *cr, AppSession *session, const AppView *view,
                       const AppPalette *colours);
 /* Where app_paint_lit() and app_paint_nodes() may put a stroke, pixels; empty for nothing. */

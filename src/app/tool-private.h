@@ -3,6 +3,7 @@
 #pragma once
 
 #include "app/hit.h"
+#include "app/tool-tag.h"
 #include "app/tool.h"
 
 /* A tool's own calls; each may be NULL. */
@@ -56,32 +57,3 @@ void app_tool_dot (cairo_t *cr, const DrawingStyle *style, GeoPoint at,
 void app_tool_paint_snap (cairo_t *cr, const DrawingStyle *style,
                           const AppSnap *snap, double mm_per_px);
 GeoBox app_snap_box (const AppSnap *snap);
-
-/* --- the tag's words (app/tool-tag.c) -------------------------------------- */
-
-/* "front neck  203.4 mm"; NULL when the edge is gone. */
-char *app_tag_edge (AppSession *session, guint piece, guint edge);
-/* Name of an edge, else "edge of front". */
-char *app_edge_name (const PatternPiece *piece, const PatternEdge *edge);
-/* What a seam lacks, as told of the side that edge is in: "collar seam  1.1 mm short",
- * "... long", "... matches". */
-char *app_tag_seam (AppSession *session, const PatternSeam *seam, int side);
-
-/* Lengths when a drag began, to tell the change by. */
-typedef struct
-{
-  guint piece, edge;
-  double length;
-} AppTagEdge;
-typedef struct
-{
-  AppTagEdge edges[4];
-  guint n;
-} AppTagStart;
-
-/* Up to four edges are remembered. */
-void app_tag_start_edge (AppTagStart *start, AppSession *session, guint piece,
-                         guint edge);
-/* A line for each edge with its change since, and a line for each seam those edges are
- * in; NULL when no edge was remembered. */
-char *app_tag_changes (const AppTagStart *start, AppSession *session);

@@ -33,44 +33,17 @@ base_piece (const Reshape *r)
   return pattern_get_piece (r->base, r->hit.piece);
 }
 
-static void
-remember_edges_of_node (Reshape *r, const PatternPiece *piece, guint node)
-{
-  int i = pattern_piece_find_node (piece, node);
-  if (i < 0)
-    return;
-  guint edge = pattern_piece_edge_of_node (piece, (guint)i);
-  app_tag_start_edge (&r->start, r->tool.session, piece->id,
-                      piece->edges[edge].id);
-  if (piece->edges[edge].first == (guint)i)
-    app_tag_start_edge (
-        &r->start, r->tool.session, piece->id,
-        piece->edges[(edge + piece->n_edges - 1) % piece->n_edges].id);
-}
-
-/* Whose lengths the tag tells: the edge held first. */
+/* Whose lengths the tag tells: the edge held first. A bend or a handle changes no other. */
 static void
 remember_edges (Reshape *r)
 {
-  const PatternPiece *piece = base_piece (r);
-  const AppPick *pick = app_session_get_pick (r->tool.session);
+  AppSession *s = r->tool.session;
   r->start.n = 0;
-  if (piece == NULL)
-    return;
-  if (r->hit.kind == APP_HIT_NODE || r->hit.kind == APP_HIT_HANDLE
-      || r->hit.kind == APP_HIT_EDGE)
-    app_tag_start_edge (&r->start, r->tool.session, piece->id, r->hit.edge);
-  if (r->hit.kind == APP_HIT_NODE)
-    for (guint i = 0; pick->kind == APP_PICK_NODES && i < pick->n_ids; i++)
-      remember_edges_of_node (r, piece, pick->ids[i]);
-  if (r->hit.kind == APP_HIT_EDGE && r->moves_edge)
-    {
-      int e = pattern_piece_find_edge (piece, r->hit.edge);
-      guint n = piece->n_edges;
-      for (guint by = 1; e >= 0 && by < n; by += MAX (n - 2, 1))
-        app_tag_start_edge (&r->start, r->tool.session, piece->id,
-                            piece->edges[((guint)e + by) % n].id);
-    }
+  if (r->hit.kind == APP_HIT_HANDLE
+      || (r->hit.kind == APP_HIT_EDGE && !r->moves_edge))
+    app_tag_start_edge (&r->start, s, r->hit.piece, r->hit.edge);
+  else if (r->hit.kind == APP_HIT_NODE || r->hit.kind == APP_HIT_EDGE)
+    app_tag_start_pick (&r->start, s);
 }
 
 static gboolean
@@ -101,6 +74,9 @@ app_reshape_begin (Reshape *r, const AppPointer *p)
       app_session_pick_nodes (s, r->hit.piece, r->hit.edge, &r->hit.node, 1);
   r->moves_edge = r->hit.kind == APP_HIT_EDGE
                   && edge_side_is_straight (r) != !!(p->mods & APP_MOD_ALT);
+  GeoPoint at;
+  if (!app_turn_handle (s, p->mm_per_px, &r->centre, &at))
+    r->centre = r->hit.point;
   app_session_set_hover (s, (AppHover){ 0 });
   remember_edges (r);
 }
@@ -229,6 +205,79 @@ drag_piece (Reshape *r, const AppPointer *p, GError **error)
                                (GeoMotion){ 1, 0, by.x, by.y, false }, error);
 }
 
+AppHit
+app_reshape_hit (Reshape *r, const AppPointer *p)
+{
+  GeoPoint centre, at;
+  if (app_turn_handle (r->tool.session, p->mm_per_px, &centre, &at)
+      && geo_distance (at, p->at) <= app_pointer_reach (p))
+    return (AppHit){ .kind = APP_HIT_TURN, .point = at };
+  return app_hit (r->tool.session, p->at, app_pointer_reach (p));
+}
+
+/* What is missing from an angle to the nearest whole number of steps. */
+static double
+to_step (double angle, double step)
+{
+  return round (angle / step) * step - angle;
+}
+
+/* To the turn that brings a picked piece's grain upright or level, else to steps of 15 degrees. */
+static double
+snap_turn (Reshape *r, const AppPointer *p, double angle)
+{
+  const double near = 2.5 * G_PI / 180, step = G_PI / 12;
+  const AppPick *pick = app_session_get_pick (r->tool.session);
+  const PatternPiece *piece = pattern_get_piece (r->base, pick->ids[0]);
+  r->why_turn = NULL;
+  if (p->mods & APP_MOD_CTRL)
+    return angle;
+  if (piece != NULL && piece->has_grain)
+    {
+      GeoPoint grain = geo_sub (piece->grain_to, piece->grain_from);
+      double turned = atan2 (grain.y, grain.x) + angle;
+      double more = to_step (turned, G_PI / 2);
+      if (fabs (more) < near)
+        {
+          r->why_turn = fabs (cos (turned + more)) < 0.5 ? _ ("grain upright")
+                                                         : _ ("grain level");
+          return angle + more;
+        }
+    }
+  double more = to_step (angle, step);
+  return (p->mods & APP_MOD_SHIFT) || fabs (more) < near ? angle + more : angle;
+}
+
+static Pattern *
+drag_turn (Reshape *r, const AppPointer *p, GError **error)
+{
+  const AppPick *pick = app_session_get_pick (r->tool.session);
+  if (pick->kind != APP_PICK_PIECES)
+    return NULL;
+  GeoPoint o = r->centre;
+  double angle
+      = snap_turn (r, p,
+                   geo_angle_between (geo_sub (r->hit.point, o),
+                                      geo_sub (geo_add (p->at, r->offset), o)));
+  double c = cos (angle), s = sin (angle);
+  r->turned = angle;
+  return drafting_move_pieces (r->base, pick->ids, pick->n_ids,
+                               (GeoMotion){ c, s, o.x - c * o.x + s * o.y,
+                                            o.y - s * o.x - c * o.y, false },
+                               error);
+}
+
+static char *
+turn_tag (const Reshape *r)
+{
+  double degrees = fabs (r->turned) * 180 / G_PI;
+  g_autofree char *text = g_strdup_printf (
+      r->turned < 0 ? _ ("anticlockwise  %.1f°") : _ ("clockwise  %.1f°"),
+      degrees);
+  return r->why_turn != NULL ? g_strdup_printf ("%s\n%s", text, r->why_turn)
+                             : g_steal_pointer (&text);
+}
+
 static Pattern *
 drag_mark (Reshape *r, const AppPointer *p, GError **error)
 {
@@ -260,6 +309,8 @@ drag_tag (Reshape *r)
   char *text = NULL;
   if (r->hit.kind == APP_HIT_MARK && r->hit.edge != 0)
     text = app_reshape_notch_tag (s, &r->hit);
+  else if (r->hit.kind == APP_HIT_TURN)
+    text = turn_tag (r);
   else if (r->hit.kind != APP_HIT_PIECE && r->hit.kind != APP_HIT_MARK)
     text = app_tag_changes (&r->start, s);
   if (r->snap.snapped && r->snap.why != NULL)
@@ -298,6 +349,9 @@ app_reshape_show (Reshape *r, const AppPointer *p)
       break;
     case APP_HIT_MARK:
       result = drag_mark (r, p, &error);
+      break;
+    case APP_HIT_TURN:
+      result = drag_turn (r, p, &error);
       break;
     case APP_HIT_NOTHING:
     case APP_HIT_LINE:

@@ -20,6 +20,9 @@ hint_for (const Reshape *r)
                     "keep level or upright, Ctrl for no snapping")
                : _ ("The curve bends through the pointer. Hold Alt to move "
                     "the whole edge");
+  if (r->state == DRAGGING && r->hit.kind == APP_HIT_TURN)
+    return _ ("Shift turns by steps of 15°; Ctrl leaves out snapping; Esc "
+              "takes it back");
   if (r->state == DRAGGING)
     return _ ("Shift keeps to level, upright and the grain; Ctrl leaves out "
               "snapping; Esc takes it back");
@@ -35,8 +38,8 @@ hint_for (const Reshape *r)
       return _ ("Drag, or nudge with the arrow keys; Delete takes the node "
                 "out; double-click makes it a corner or smooth");
     case APP_PICK_PIECES:
-      return _ ("Drag to move the piece; click one of its edges to reshape "
-                "that");
+      return _ ("Drag to move the piece, the ring above it to turn it; click "
+                "one of its edges to reshape that");
     case APP_PICK_MARK:
       return _ ("Drag the mark along; Delete takes it away");
     case APP_PICK_SEAM:
@@ -56,7 +59,7 @@ set_cursor (Reshape *r, const AppHit *hit)
     [APP_HIT_NOTHING] = "default", [APP_HIT_HANDLE] = "crosshair",
     [APP_HIT_NODE] = "move",       [APP_HIT_MARK] = "pointer",
     [APP_HIT_EDGE] = "pointer",    [APP_HIT_PIECE] = "default",
-    [APP_HIT_LINE] = "pointer",
+    [APP_HIT_LINE] = "pointer",    [APP_HIT_TURN] = "grab",
   };
   r->tool.cursor = cursors[hit->kind];
 }
@@ -65,7 +68,8 @@ static void
 set_hover (Reshape *r, const AppHit *hit)
 {
   AppHover hover = { 0 };
-  if (hit->kind != APP_HIT_NOTHING && hit->kind != APP_HIT_LINE)
+  if (hit->kind != APP_HIT_NOTHING && hit->kind != APP_HIT_LINE
+      && hit->kind != APP_HIT_TURN)
     hover.piece = hit->piece;
   if (hit->kind == APP_HIT_EDGE)
     hover.edge = hit->edge;
@@ -98,7 +102,7 @@ reshape_hover (AppTool *tool, const AppPointer *p)
   Reshape *r = (Reshape *)tool;
   if (r->state != IDLE)
     return;
-  AppHit hit = app_hit (tool->session, p->at, app_pointer_reach (p));
+  AppHit hit = app_reshape_hit (r, p);
   set_hover (r, &hit);
   hover_tag (r, &hit);
   set_cursor (r, &hit);
@@ -197,6 +201,7 @@ pick_pressed (Reshape *r, const AppPointer *p)
       app_session_pick_line (s, hit->line);
       break;
     case APP_HIT_HANDLE:
+    case APP_HIT_TURN:
     case APP_HIT_NOTHING:
     default:
       break;
@@ -208,7 +213,7 @@ reshape_press (AppTool *tool, const AppPointer *p)
 {
   Reshape *r = (Reshape *)tool;
   app_session_cancel (tool->session);
-  r->hit = app_hit (tool->session, p->at, app_pointer_reach (p));
+  r->hit = app_reshape_hit (r, p);
   r->from = p->at;
   r->picked_before = FALSE;
   r->snap = (AppSnap){ 0 };
@@ -273,6 +278,8 @@ step_label (const Reshape *r)
       return r->moves_edge ? _ ("move edge") : _ ("bend edge");
     case APP_HIT_MARK:
       return _ ("move mark");
+    case APP_HIT_TURN:
+      return ngettext ("turn piece", "turn pieces", pick->n_ids);
     case APP_HIT_PIECE:
     case APP_HIT_NOTHING:
     case APP_HIT_LINE:

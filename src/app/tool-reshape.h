@@ -27,6 +27,9 @@ typedef struct
   gboolean picked_before;
   gboolean moves_edge; /* what the drag on the edge does now */
   double pull;
+  GeoPoint centre;      /* what is turned about */
+  double turned;        /* by how much now */
+  const char *why_turn; /* what the turn is drawn to, or NULL */
 } Reshape;
 
 /* The press has become a drag: takes note of what it begins with. */
@@ -36,3 +39,5 @@ void app_reshape_show (Reshape *r, const AppPointer *p);
 /* Length from both ends of the notch that was hit; NULL where it is none. */
 char *app_reshape_notch_tag (AppSession *session, const AppHit *hit);
 gboolean app_reshape_node_is_picked (const AppPick *pick, guint node);
+/* As app_hit(), the handle for turning included. */
+AppHit app_reshape_hit (Reshape *r, const AppPointer *p);

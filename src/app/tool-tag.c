@@ -2,7 +2,7 @@
 /* What the hang tag says. */
 #include <glib/gi18n.h>
 
-#include "app/tool-private.h"
+#include "app/tool-tag.h"
 
 static double
 edge_length (AppSession *session, guint piece_id, guint edge_id)
@@ -87,6 +87,47 @@ app_tag_start_edge (AppTagStart *start, AppSession *session, guint piece,
   if (start->n == G_N_ELEMENTS (start->edges) || length < 0)
     return;
   start->edges[start->n++] = (AppTagEdge){ piece, edge, length };
+}
+
+static void
+start_beside (AppTagStart *start, AppSession *session,
+              const PatternPiece *piece, guint node_index)
+{
+  guint edge = pattern_piece_edge_of_node (piece, node_index);
+  app_tag_start_edge (start, session, piece->id, piece->edges[edge].id);
+  if (piece->edges[edge].first == node_index)
+    app_tag_start_edge (
+        start, session, piece->id,
+        piece->edges[(edge + piece->n_edges - 1) % piece->n_edges].id);
+}
+
+void
+app_tag_start_pick (AppTagStart *start, AppSession *session)
+{
+  const AppPick *pick = app_session_get_pick (session);
+  const PatternPiece *piece
+      = pick->piece != 0
+            ? pattern_get_piece (app_session_get_shown (session), pick->piece)
+            : NULL;
+  start->n = 0;
+  if (piece == NULL
+      || (pick->kind != APP_PICK_EDGE && pick->kind != APP_PICK_NODES))
+    return;
+  app_tag_start_edge (start, session, piece->id, pick->edge);
+  int edge = pattern_piece_find_edge (piece, pick->edge);
+  if (pick->kind == APP_PICK_EDGE && edge >= 0)
+    {
+      start_beside (start, session, piece, piece->edges[edge].first);
+      start_beside (start, session, piece,
+                    pattern_piece_edge_last (piece, (guint)edge)
+                        % piece->n_nodes);
+    }
+  for (guint i = 0; pick->kind == APP_PICK_NODES && i < pick->n_ids; i++)
+    {
+      int node = pattern_piece_find_node (piece, pick->ids[i]);
+      if (node >= 0)
+        start_beside (start, session, piece, (guint)node);
+    }
 }
 
 static void
