@@ -1,6 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <glib/gi18n.h>
+#include <locale.h>
+
+#include "app/application.h"
+#include "command/command.h"
+
 int
-main (void)
+main (int argc, char **argv)
 {
-  return 0;
+  setlocale (LC_ALL, "");
+  bindtextdomain (GETTEXT_PACKAGE, BODKIN_LOCALEDIR);
+  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
+  textdomain (GETTEXT_PACKAGE);
+  if (command_is_one (argc, argv))
+    return command_run (argc, argv);
+  return app_run (argc, argv);
 }

@@ -11,7 +11,13 @@
 G_DECLARE_FINAL_TYPE (AppWindow, app_window, APP, WINDOW, GtkApplicationWindow)
 
 AppWindow *app_window_new (GtkApplication *app);
-/* Takes over the session; path as it was set in it. */
+/* Takes over the session; path as it was set in it. Once a window. */
 void app_window_open_session (AppWindow *window, AppSession *session);
 AppSession *
 app_window_get_session (AppWindow *window); /* NULL on the start page */
+/* The table; NULL on the start page. */
+GtkWidget *app_window_get_canvas (AppWindow *window);
+/* A document, or a drawing to bring in; here when nothing is open yet, else in a window of
+ * its own. */
+void app_window_open_path (AppWindow *window, const char *path);
+void app_window_open_demo (AppWindow *window);

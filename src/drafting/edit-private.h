@@ -44,6 +44,10 @@ Pattern *drafting_finish (const Pattern *p, PatternPiece *piece,
 Pattern *drafting_finish_marks (const Pattern *p, PatternPiece *piece,
                                 const guint *next);
 
+/* New numbers for the piece and all its parts, from next on; all numbers it had must be
+ * below next. */
+void drafting_renumber (PatternPiece *piece, guint *next);
+
 /* --- seams that follow edges ------------------------------------------------- */
 /* The edge was cut in two: wherever it was walked, both are. */
 void drafting_runs_split (Pattern *p, guint piece, guint edge, guint added);

@@ -103,6 +103,12 @@ Pattern *drafting_remove_piece (const Pattern *p, guint piece, GError **error);
 /* A copy moved aside, with new ids; mirrored turns it over. */
 Pattern *drafting_copy_piece (const Pattern *p, guint piece, gboolean mirrored,
                               guint *new_piece, GError **error);
+/* Copies of every piece of another pattern, moved and with new ids; a cloth of the same
+ * name is taken for the same, others are brought along. Ids of the new pieces are
+ * appended to new_pieces (guint), which may be NULL. */
+Pattern *drafting_add_pieces_of (const Pattern *p, const Pattern *from,
+                                 GeoPoint by, GArray *new_pieces,
+                                 GError **error);
 Pattern *drafting_move_pieces (const Pattern *p, const guint *pieces,
                                guint n_pieces, GeoMotion motion,
                                GError **error);
@@ -143,6 +149,15 @@ Pattern *drafting_add_text (const Pattern *p, guint piece, GeoPoint at,
 /* Moves a buttonhole, drill mark, text or inner line. A notch moves along its edge instead. */
 Pattern *drafting_move_mark (const Pattern *p, guint piece, guint mark,
                              GeoPoint by, GError **error);
+/* Another place, direction, size or wording for a mark that is there. */
+Pattern *drafting_set_buttonhole (const Pattern *p, guint piece, guint mark,
+                                  GeoPoint at, double angle, double length,
+                                  GError **error);
+Pattern *drafting_set_drill (const Pattern *p, guint piece, guint mark,
+                             GeoPoint at, GError **error);
+Pattern *drafting_set_text (const Pattern *p, guint piece, guint mark,
+                            GeoPoint at, double angle, double size,
+                            const char *text, GError **error);
 Pattern *drafting_remove_mark (const Pattern *p, guint piece, guint mark,
                                GError **error);
 

@@ -27,8 +27,8 @@ renumber_nodes (PatternNode *nodes, guint n, guint *next)
     nodes[i].id = (*next)++;
 }
 
-static void
-renumber (PatternPiece *piece, guint *next)
+void
+drafting_renumber (PatternPiece *piece, guint *next)
 {
   piece->id = (*next)++;
   renumber_nodes (piece->nodes, piece->n_nodes, next);
@@ -64,7 +64,7 @@ drafting_copy_piece (const Pattern *p, guint piece, gboolean mirrored,
   if (!copy)
     return NULL;
   guint next = p->next_id;
-  renumber (copy, &next);
+  drafting_renumber (copy, &next);
   g_autofree char *name = g_strdup_printf (
       mirrored ? _ ("%s, turned over") : _ ("%s, copy"), copy->name);
   pattern_set_string (&copy->name, name);

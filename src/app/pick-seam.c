@@ -1,0 +1,404 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A seam picked. */
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "app/pick-page.h"
+
+typedef struct
+{
+  AppPage page;
+  GtkWidget *title, *state, *name, *ease, *press, *join;
+  GtkWidget *sides, *lengths[2], *difference;
+  GtkWidget *table_heading, *table, *loose;
+  GtkWidget *clips[2];
+  char *sides_key, *table_key;
+} SeamPage;
+
+static const PatternSeam *
+get_seam (AppPage *page)
+{
+  return pattern_get_seam (app_page_pattern (page), page->id);
+}
+
+static void
+set_seam (AppPage *page, const PatternSeam *with, const char *label,
+          const char *merge)
+{
+  GError *error = NULL;
+  Pattern *p = drafting_set_seam (app_page_pattern (page), page->id, with->name,
+                                  with->ease, with->press, with->join, &error);
+  app_page_do (page, label, merge, p, &error);
+}
+
+static void
+name_entered (AppField *field, gboolean step, AppPage *page)
+{
+  (void)step;
+  const PatternSeam *seam = get_seam (page);
+  if (seam == NULL)
+    return;
+  PatternSeam with = *seam;
+  with.name = (char *)app_field_get_text (field);
+  set_seam (page, &with, _ ("name a seam"), NULL);
+}
+
+static void
+ease_entered (AppField *field, gboolean step, AppPage *page)
+{
+  const PatternSeam *seam = get_seam (page);
+  if (seam == NULL)
+    return;
+  PatternSeam with = *seam;
+  with.ease = app_field_get_value (field);
+  set_seam (page, &with, _ ("set the ease"), step ? "ease" : NULL);
+}
+
+static void
+press_chosen (GtkDropDown *drop, GParamSpec *spec, AppPage *page)
+{
+  (void)spec;
+  const PatternSeam *seam = get_seam (page);
+  if (page->updating || seam == NULL)
+    return;
+  PatternSeam with = *seam;
+  with.press = (PatternPress)gtk_drop_down_get_selected (drop);
+  set_seam (page, &with, _ ("change how a seam is pressed"), NULL);
+}
+
+static void
+join_chosen (GtkDropDown *drop, GParamSpec *spec, AppPage *page)
+{
+  (void)spec;
+  const PatternSeam *seam = get_seam (page);
+  if (page->updating || seam == NULL)
+    return;
+  PatternSeam with = *seam;
+  with.join = (PatternJoin)gtk_drop_down_get_selected (drop);
+  set_seam (page, &with, _ ("change a seam's kind"), NULL);
+}
+
+static void
+turn_side (AppPage *page, int side)
+{
+  GError *error = NULL;
+  Pattern *p
+      = drafting_turn_seam (app_page_pattern (page), page->id, side, &error);
+  app_page_do (page, _ ("turn a seam's side"), NULL, p, &error);
+}
+
+static void
+a_turned (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  turn_side (page, 0);
+}
+
+static void
+b_turned (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  turn_side (page, 1);
+}
+
+static void
+removed (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  app_session_delete_pick (page->session);
+}
+
+static void
+run_picked (GtkButton *button, AppPage *page)
+{
+  GObject *o = G_OBJECT (button);
+  app_session_pick_edge (page->session,
+                         GPOINTER_TO_UINT (g_object_get_data (o, "piece")),
+                         GPOINTER_TO_UINT (g_object_get_data (o, "edge")));
+}
+
+/* --- showing ------------------------------------------------------------------- */
+
+static void
+add_run (SeamPage *self, GtkWidget *box, const Pattern *pattern,
+         const PatternRun *run)
+{
+  g_autofree char *name = app_words_edge (pattern, run->piece, run->edge);
+  GtkWidget *button = gtk_button_new ();
+  gtk_button_set_child (GTK_BUTTON (button), app_ui_paragraph (name, NULL));
+  gtk_widget_add_css_class (button, "seam-row");
+  app_ui_tip (button, _ ("Pick this edge"), NULL);
+  app_ui_name (button, name);
+  g_object_set_data (G_OBJECT (button), "piece", GUINT_TO_POINTER (run->piece));
+  g_object_set_data (G_OBJECT (button), "edge", GUINT_TO_POINTER (run->edge));
+  g_signal_connect (button, "clicked", G_CALLBACK (run_picked), self);
+  gtk_box_append (GTK_BOX (box), button);
+}
+
+static void
+show_sides (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
+{
+  g_autoptr (GString) key = g_string_new ("-");
+  for (int side = 0; side < 2; side++)
+    for (guint i = 0; i < seam->sides[side].n_runs; i++)
+      {
+        const PatternRun *run = &seam->sides[side].runs[i];
+        g_autofree char *name = app_words_edge (pattern, run->piece, run->edge);
+        g_string_append_printf (key, "%d %u %u %s\n", side, run->piece,
+                                run->edge, name);
+      }
+  if (g_strcmp0 (key->str, self->sides_key) == 0)
+    return;
+  g_free (self->sides_key);
+  self->sides_key = g_strdup (key->str);
+  app_ui_clear (self->sides);
+  for (int side = 0; side < 2; side++)
+    {
+      GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+      GtkWidget *letter
+          = app_ui_label (side == 0 ? _ ("A") : _ ("B"), "side-letter");
+      gtk_widget_add_css_class (letter, side == 0 ? "side-a" : "side-b");
+      gtk_widget_set_valign (letter, GTK_ALIGN_CENTER);
+      GtkWidget *runs = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+      gtk_widget_set_hexpand (runs, TRUE);
+      for (guint i = 0; i < seam->sides[side].n_runs; i++)
+        add_run (self, runs, pattern, &seam->sides[side].runs[i]);
+      gtk_box_append (GTK_BOX (line), letter);
+      gtk_box_append (GTK_BOX (line), runs);
+      gtk_box_append (GTK_BOX (self->sides), line);
+    }
+}
+
+static void
+put_cell (GtkGrid *grid, int column, int row, const char *text,
+          const char *css_class)
+{
+  GtkWidget *label = app_ui_label (text, css_class);
+  gtk_label_set_xalign (GTK_LABEL (label), column == 0 ? 0 : 1);
+  gtk_widget_set_hexpand (label, TRUE);
+  gtk_grid_attach (grid, label, column, row, 1, 1);
+}
+
+static gboolean
+interval_is_out (const Pattern *pattern, const SewingSeam *facts,
+                 const SewingInterval *interval)
+{
+  /* Meant ease is spread over the whole seam. */
+  double share = facts->lengths[0] > 0
+                     ? (interval->a_to - interval->a_from) / facts->lengths[0]
+                     : 0;
+  return fabs (interval->difference - facts->seam->ease * share)
+         > pattern->tolerance;
+}
+
+static void
+fill_table (SeamPage *self, const Pattern *pattern, const SewingSeam *facts)
+{
+  GtkGrid *grid = GTK_GRID (self->table);
+  app_ui_clear (self->table);
+  put_cell (grid, 0, 0, _ ("Between"), "column");
+  put_cell (grid, 1, 0, _ ("A"), "column");
+  put_cell (grid, 2, 0, _ ("B"), "column");
+  put_cell (grid, 3, 0, _ ("A − B"), "column");
+  for (guint i = 0; i < facts->n_intervals; i++)
+    {
+      const SewingInterval *v = &facts->intervals[i];
+      int row = (int)i + 1;
+      const char *css = interval_is_out (pattern, facts, v) ? "out" : "figures";
+      g_autofree char *from
+          = i == 0 ? g_strdup (_ ("start")) : g_strdup_printf ("%u", i);
+      g_autofree char *to = i + 1 == facts->n_intervals
+                                ? g_strdup (_ ("end"))
+                                : g_strdup_printf ("%u", i + 1);
+      g_autofree char *place = g_strdup_printf ("%s – %s", from, to);
+      g_autofree char *a
+          = pattern_length_format_bare (v->a_to - v->a_from, pattern->unit);
+      g_autofree char *b
+          = pattern_length_format_bare (v->b_to - v->b_from, pattern->unit);
+      g_autofree char *d
+          = pattern_length_format_change (v->difference, pattern->unit);
+      put_cell (grid, 0, row, place, "dim");
+      put_cell (grid, 1, row, a, "figures");
+      put_cell (grid, 2, row, b, "figures");
+      put_cell (grid, 3, row, d, css);
+    }
+}
+
+static void
+show_table (SeamPage *self, const Pattern *pattern, const SewingSeam *facts)
+{
+  g_autoptr (GString) key = g_string_new ("-");
+  g_string_append_printf (key, "%d %g %g ", pattern->unit, pattern->tolerance,
+                          facts->seam->ease);
+  for (guint i = 0; i < facts->n_intervals; i++)
+    g_string_append_printf (key, "%.3f %.3f ", facts->intervals[i].a_to,
+                            facts->intervals[i].b_to);
+  if (g_strcmp0 (key->str, self->table_key) == 0)
+    return;
+  g_free (self->table_key);
+  self->table_key = g_strdup (key->str);
+  fill_table (self, pattern, facts);
+}
+
+/* Slits and wedges of all the runs of a side, each run's in its own words. */
+static char *
+side_clips (SeamPage *self, const Pattern *pattern, const PatternSide *side)
+{
+  g_autoptr (GString) words = g_string_new (NULL);
+  for (guint i = 0; i < side->n_runs; i++)
+    {
+      g_autofree char *one = app_words_clips (
+          sewing_facts_clips (app_session_get_facts (self->page.session),
+                              pattern, side->runs[i].piece, side->runs[i].edge),
+          pattern->unit);
+      g_string_append_printf (words, "%s%s", i > 0 ? "\n" : "", one);
+    }
+  return g_string_free (g_steal_pointer (&words), FALSE);
+}
+
+static void
+show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
+{
+  const SewingSeam *facts = sewing_facts_seam (
+      app_session_get_facts (self->page.session), pattern, seam);
+  gtk_widget_set_visible (self->table, facts != NULL);
+  gtk_widget_set_visible (self->table_heading, facts != NULL);
+  gtk_widget_set_visible (self->loose, facts != NULL && facts->n_loose > 0);
+  gtk_widget_remove_css_class (self->state, "out");
+  if (facts == NULL)
+    {
+      app_ui_set_text (self->state, _ ("One side is empty"));
+      return;
+    }
+  gboolean out = FALSE;
+  g_autofree char *state = app_words_seam_state (pattern, facts, &out);
+  app_ui_set_text (self->state, state);
+  if (out)
+    gtk_widget_add_css_class (self->state, "out");
+  for (int side = 0; side < 2; side++)
+    {
+      g_autofree char *length
+          = pattern_length_format (facts->lengths[side], pattern->unit, FALSE);
+      app_ui_set_text (self->lengths[side], length);
+      g_autofree char *clips = side_clips (self, pattern, &seam->sides[side]);
+      app_ui_set_text (self->clips[side], clips);
+    }
+  g_autofree char *change
+      = pattern_length_format_change (facts->ease, pattern->unit);
+  double shorter = fmin (facts->lengths[0], facts->lengths[1]);
+  g_autofree char *difference
+      = g_strdup_printf (_ ("%s (%.1f %%)"), change,
+                         shorter > 0 ? 100 * facts->ease / shorter : 0);
+  app_ui_set_text (self->difference, difference);
+  g_autofree char *loose = g_strdup_printf (
+      ngettext ("%u notch has no partner on the other side.",
+                "%u notches have no partner on the other side.",
+                facts->n_loose),
+      facts->n_loose);
+  app_ui_set_text (self->loose, loose);
+  show_table (self, pattern, facts);
+}
+
+static void
+update (AppPage *page)
+{
+  SeamPage *self = (SeamPage *)page;
+  const Pattern *pattern = app_page_shown (page);
+  const PatternSeam *seam = pattern_get_seam (pattern, page->id);
+  gtk_widget_set_sensitive (page->box, seam != NULL);
+  if (seam == NULL)
+    return;
+  g_autofree char *title = app_words_seam (pattern, seam);
+  app_page_set_title (self->title, title);
+  app_field_set_text (APP_FIELD (self->name), seam->name);
+  app_field_set_unit (APP_FIELD (self->ease), pattern->unit);
+  app_field_set_value (APP_FIELD (self->ease), seam->ease);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->press), (guint)seam->press);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->join), (guint)seam->join);
+  show_sides (self, pattern, seam);
+  show_facts (self, pattern, seam);
+}
+
+static void
+clear (AppPage *page)
+{
+  SeamPage *self = (SeamPage *)page;
+  g_free (self->sides_key);
+  g_free (self->table_key);
+}
+
+static void
+make_measures (SeamPage *self)
+{
+  AppPage *page = &self->page;
+  const char *const length_words[] = { _ ("Length of A"), _ ("Length of B") };
+  const char *const clip_words[] = { _ ("On A"), _ ("On B") };
+  GtkWidget *rows = app_page_section (page, _ ("Measure"));
+  for (int side = 0; side < 2; side++)
+    {
+      self->lengths[side] = app_ui_value ();
+      app_ui_rows_add (rows, length_words[side], self->lengths[side]);
+    }
+  self->difference = app_ui_value ();
+  app_ui_rows_add (rows, _ ("A less B"), self->difference);
+
+  self->table_heading = app_ui_heading (_ ("Between the notches"));
+  gtk_box_append (GTK_BOX (page->box), self->table_heading);
+  self->table = gtk_grid_new ();
+  gtk_grid_set_column_spacing (GTK_GRID (self->table), 6);
+  gtk_grid_set_row_spacing (GTK_GRID (self->table), 3);
+  gtk_widget_add_css_class (self->table, "table");
+  gtk_box_append (GTK_BOX (page->box), self->table);
+  self->loose = app_ui_paragraph ("", "out");
+  gtk_box_append (GTK_BOX (page->box), self->loose);
+
+  rows = app_page_section (page, _ ("Clips"));
+  for (int side = 0; side < 2; side++)
+    {
+      self->clips[side] = app_ui_value ();
+      app_ui_rows_add (rows, clip_words[side], self->clips[side]);
+    }
+}
+
+AppPage *
+app_page_seam_new (AppSession *session)
+{
+  SeamPage *self = app_page_new (sizeof *self, session, update);
+  AppPage *page = &self->page;
+  page->clear = clear;
+  const char *const presses[]
+      = { _ ("Open"), _ ("Over side A"), _ ("Over side B"),
+          _ ("Enclosed, turned"), NULL };
+  const char *const joins[] = { _ ("Seam"), _ ("Dart"), NULL };
+
+  self->title = app_page_title (page, _ ("Seam"));
+  self->state = app_ui_paragraph ("", "state");
+  gtk_box_append (GTK_BOX (page->box), self->state);
+  self->sides = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_box_append (GTK_BOX (page->box), self->sides);
+
+  GtkWidget *rows = app_page_section (page, NULL);
+  self->name
+      = app_page_field (page, rows, APP_FIELD_TEXT, _ ("Name"), name_entered);
+  self->ease = app_page_field (page, rows, APP_FIELD_LENGTH, _ ("Ease meant"),
+                               ease_entered);
+  app_field_set_range (APP_FIELD (self->ease), -1000, 1000);
+  gtk_widget_set_tooltip_text (
+      self->ease, _ ("How much longer side A is to be than side B; "
+                     "a minus where B is to be the longer"));
+  self->press
+      = app_page_drop (page, rows, presses, _ ("Pressed"), press_chosen);
+  self->join = app_page_drop (page, rows, joins, _ ("Kind"), join_chosen);
+  make_measures (self);
+
+  GtkWidget *buttons = app_page_buttons (page);
+  app_page_button (page, buttons, _ ("Turn side A"),
+                   _ ("Walk side A from its other end"), a_turned);
+  app_page_button (page, buttons, _ ("Turn side B"),
+                   _ ("Walk side B from its other end"), b_turned);
+  GtkWidget *remove = app_page_button (
+      page, buttons, _ ("Unpick"),
+      _ ("Take the seam apart; the edges stay (Delete)"), removed);
+  gtk_widget_add_css_class (remove, "destructive");
+  return page;
+}

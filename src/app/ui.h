@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Small parts the panels and dialogs are put together from, and the words they share. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/session.h"
+
+/* The name a screen reader says. */
+void app_ui_name (GtkWidget *widget, const char *name);
+/* A flat button with an icon; tip is its name and its tooltip, with the key in brackets where
+ * there is one ("Ctrl+Z"). action may be NULL. */
+GtkWidget *app_ui_icon_button (const char *icon, const char *tip,
+                               const char *key, const char *action);
+/* The same as a toggle. */
+GtkWidget *app_ui_icon_toggle (const char *icon, const char *tip,
+                               const char *key, const char *action);
+void app_ui_tip (GtkWidget *widget, const char *tip, const char *key);
+GtkWidget *app_ui_text_button (const char *text, const char *tip);
+GtkWidget *app_ui_heading (const char *text);
+GtkWidget *app_ui_label (const char *text, const char *css_class);
+/* A label that wraps at the panel's width. */
+GtkWidget *app_ui_paragraph (const char *text, const char *css_class);
+/* Rows of a label and a control. */
+GtkWidget *app_ui_rows_new (void);
+/* Gives the control the label's name as well. Returns the label. */
+GtkWidget *app_ui_rows_add (GtkWidget *rows, const char *label,
+                            GtkWidget *control);
+/* A row over the whole width. */
+void app_ui_rows_add_wide (GtkWidget *rows, GtkWidget *control);
+/* A value that is only shown. */
+GtkWidget *app_ui_value (void);
+void app_ui_set_text (GtkWidget *label, const char *text);
+GtkWidget *app_ui_drop_down (const char *const *words, const char *name);
+/* Takes every child out. */
+void app_ui_clear (GtkWidget *box);
+/* Escape closes the window. */
+void app_ui_close_on_escape (GtkWindow *window);
+
+/* --- words ----------------------------------------------------------------- */
+char *app_words_area (double mm2, PatternUnit unit);
+/* "Front · panel seam" */
+char *app_words_edge (const Pattern *pattern, guint piece, guint edge);
+/* Names of a seam's side: its first edge, and how many more. */
+char *app_words_side (const Pattern *pattern, const PatternSeam *seam,
+                      int side);
+/* The seam's name, or made of its sides. */
+char *app_words_seam (const Pattern *pattern, const PatternSeam *seam);
+/* "side A 2.1 mm too short", "true", "eased 7 mm as meant". out is beyond the tolerance where *is_out. */
+char *app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
+                            gboolean *is_out);
+/* "14 slits, 9 to 14 mm apart"; "none needed" */
+char *app_words_clips (const GeoClipPlan *plan, PatternUnit unit);
+const char *app_words_edge_kind (PatternEdgeKind kind);

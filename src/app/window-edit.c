@@ -1,0 +1,430 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a window does with what is picked, and with the view. */
+#include <glib/gi18n.h>
+
+#include "app/clipboard.h"
+#include "app/ui.h"
+#include "app/window-private.h"
+
+#define ZOOM_STEP 1.25
+
+static GdkClipboard *
+clipboard (AppWindow *window)
+{
+  return gtk_widget_get_clipboard (GTK_WIDGET (window));
+}
+
+/* --- edits ------------------------------------------------------------------------------ */
+
+static void
+do_undo (AppWindow *window)
+{
+  app_session_undo (window->session);
+}
+
+static void
+do_redo (AppWindow *window)
+{
+  app_session_redo (window->session);
+}
+
+static void
+do_copy (AppWindow *window)
+{
+  app_clipboard_copy (clipboard (window), window->session);
+}
+
+static void
+do_cut (AppWindow *window)
+{
+  const AppPick *pick = app_session_get_pick (window->session);
+  if (pick->kind == APP_PICK_PIECES
+      && app_clipboard_copy (clipboard (window), window->session))
+    app_session_delete_pick (window->session);
+}
+
+static void
+on_svg_imported (Pattern *result, const char *name, gpointer data)
+{
+  (void)name;
+  AppWindow *window = data;
+  if (app_session_do (window->session, _ ("paste a drawing"), NULL, result,
+                      NULL))
+    app_canvas_fit_all (window->canvas);
+}
+
+static void
+on_svg_pasted (const char *text, gpointer data)
+{
+  AppWindow *window = data;
+  app_import_svg_text (GTK_WINDOW (window), text,
+                       app_session_get_pattern (window->session),
+                       on_svg_imported, window);
+}
+
+static void
+do_paste (AppWindow *window)
+{
+  app_clipboard_paste (clipboard (window), window->session, on_svg_pasted,
+                       window);
+}
+
+static void
+do_select_all (AppWindow *window)
+{
+  app_session_select_all (window->session);
+}
+
+static void
+do_select_none (AppWindow *window)
+{
+  app_session_pick_none (window->session);
+}
+
+static void
+do_delete (AppWindow *window)
+{
+  app_session_delete_pick (window->session);
+}
+
+static void
+do_mirror (AppWindow *window)
+{
+  app_session_mirror_pick (window->session);
+}
+
+static void
+do_duplicate (AppWindow *window)
+{
+  app_session_copy_pick (window->session, FALSE);
+}
+
+static void
+do_duplicate_mirrored (AppWindow *window)
+{
+  app_session_copy_pick (window->session, TRUE);
+}
+
+static void
+do_turn_left (AppWindow *window)
+{
+  app_session_turn_pick (window->session, -G_PI / 2);
+}
+
+static void
+do_turn_right (AppWindow *window)
+{
+  app_session_turn_pick (window->session, G_PI / 2);
+}
+
+static void
+do_pick_piece (AppWindow *window)
+{
+  const AppPick *pick = app_session_get_pick (window->session);
+  if (pick->piece != 0)
+    app_session_pick_piece (window->session, pick->piece, FALSE);
+}
+
+static void
+do_pick_seam (AppWindow *window)
+{
+  guint seam = app_session_get_strip_seam (window->session);
+  if (seam != 0)
+    app_session_pick_seam (window->session, seam);
+}
+
+static void
+do_add_notch (AppWindow *window)
+{
+  const AppPick *pick = app_session_get_pick (window->session);
+  guint piece = pick->piece, notch = 0;
+  GError *error = NULL;
+  if (pick->kind != APP_PICK_EDGE)
+    return;
+  Pattern *p = drafting_add_notch (app_session_get_pattern (window->session),
+                                   piece, pick->edge, 1, PATTERN_FRACTION, 0.5,
+                                   &notch, &error);
+  if (app_session_do (window->session, _ ("add a notch"), NULL, p, &error))
+    app_session_pick_mark (window->session, piece, notch);
+}
+
+/* --- the view ----------------------------------------------------------------------------- */
+
+static void
+do_zoom_in (AppWindow *window)
+{
+  app_canvas_zoom (window->canvas, ZOOM_STEP, NULL);
+}
+
+static void
+do_zoom_out (AppWindow *window)
+{
+  app_canvas_zoom (window->canvas, 1 / ZOOM_STEP, NULL);
+}
+
+static void
+do_zoom_fit (AppWindow *window)
+{
+  app_canvas_fit_all (window->canvas);
+}
+
+static void
+do_zoom_actual (AppWindow *window)
+{
+  app_canvas_actual_size (window->canvas);
+}
+
+static void
+do_zoom_pick (AppWindow *window)
+{
+  app_canvas_fit_pick (window->canvas);
+}
+
+static void
+do_pins (AppWindow *window)
+{
+  app_checks_button_open (window->checks);
+}
+
+/* --- actions ------------------------------------------------------------------------------- */
+
+/* Which picks an action makes sense for. */
+typedef enum
+{
+  FOR_ANY = 1 << 0,    /* also when nothing is picked */
+  FOR_PIECES = 1 << 1, /* whole pieces */
+  FOR_PART = 1 << 2,   /* an edge, a node or a mark of a piece */
+  FOR_EDGE = 1 << 3,
+  FOR_SEAM = 1 << 4,
+  FOR_LINE = 1 << 5,
+  BY_HISTORY = 1 << 6, /* the header knows */
+} For;
+
+static const struct
+{
+  const char *name;
+  void (*run) (AppWindow *window);
+  guint when;
+} actions[] = {
+  { "undo", do_undo, BY_HISTORY },
+  { "redo", do_redo, BY_HISTORY },
+  { "copy", do_copy, FOR_PIECES | FOR_PART },
+  { "cut", do_cut, FOR_PIECES },
+  { "paste", do_paste, FOR_ANY },
+  { "select-all", do_select_all, FOR_ANY },
+  { "select-none", do_select_none, FOR_ANY },
+  { "delete", do_delete, FOR_PIECES | FOR_PART | FOR_SEAM | FOR_LINE },
+  { "mirror", do_mirror, FOR_PIECES },
+  { "duplicate", do_duplicate, FOR_PIECES },
+  { "duplicate-mirrored", do_duplicate_mirrored, FOR_PIECES },
+  { "turn-left", do_turn_left, FOR_PIECES },
+  { "turn-right", do_turn_right, FOR_PIECES },
+  { "pick-piece", do_pick_piece, FOR_PART },
+  { "pick-seam", do_pick_seam, FOR_EDGE },
+  { "add-notch", do_add_notch, FOR_EDGE },
+  { "zoom-in", do_zoom_in, FOR_ANY },
+  { "zoom-out", do_zoom_out, FOR_ANY },
+  { "zoom-fit", do_zoom_fit, FOR_ANY },
+  { "zoom-actual", do_zoom_actual, FOR_ANY },
+  { "zoom-pick", do_zoom_pick, FOR_ANY },
+  { "pins", do_pins, FOR_ANY },
+};
+
+static void
+on_action (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)value;
+  AppWindow *window = data;
+  const char *name = g_action_get_name (G_ACTION (action));
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    if (g_str_equal (actions[i].name, name) && window->session != NULL)
+      actions[i].run (window);
+}
+
+static guint
+pick_mask (AppSession *session)
+{
+  switch (app_session_get_pick (session)->kind)
+    {
+    case APP_PICK_PIECES:
+      return FOR_ANY | FOR_PIECES;
+    case APP_PICK_EDGE:
+      return FOR_ANY | FOR_PART | FOR_EDGE;
+    case APP_PICK_NODES:
+    case APP_PICK_MARK:
+      return FOR_ANY | FOR_PART;
+    case APP_PICK_SEAM:
+      return FOR_ANY | FOR_SEAM;
+    case APP_PICK_LINE:
+      return FOR_ANY | FOR_LINE;
+    case APP_PICK_NONE:
+    default:
+      return FOR_ANY;
+    }
+}
+
+void
+app_window_update_edit_actions (AppWindow *window)
+{
+  static const char *const working[]
+      = { "save",        "save-as",   "export-svg", "export-report", "print",
+          "show-pieces", "show-pick", "show-strip", "show-clips" };
+  gboolean open = window->session != NULL;
+  guint mask = open ? pick_mask (window->session) : 0;
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    if (actions[i].when != BY_HISTORY || !open)
+      app_window_enable (window, actions[i].name,
+                         (actions[i].when & mask) != 0);
+  if (open)
+    app_window_enable (window, "pick-seam",
+                       (mask & FOR_EDGE) != 0
+                           && app_session_get_strip_seam (window->session)
+                                  != 0);
+  for (guint i = 0; i < G_N_ELEMENTS (working); i++)
+    app_window_enable (window, working[i], open);
+}
+
+/* Keys that a field being typed in has to get first: they are looked at on the way
+ * back up, while the program's other keys are looked at on the way down. */
+static void
+add_keys (AppWindow *window)
+{
+  static const struct
+  {
+    guint key;
+    GdkModifierType mods;
+    const char *action;
+  } keys[] = {
+    { GDK_KEY_z, GDK_CONTROL_MASK, "win.undo" },
+    { GDK_KEY_z, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.redo" },
+    { GDK_KEY_y, GDK_CONTROL_MASK, "win.redo" },
+    { GDK_KEY_x, GDK_CONTROL_MASK, "win.cut" },
+    { GDK_KEY_c, GDK_CONTROL_MASK, "win.copy" },
+    { GDK_KEY_v, GDK_CONTROL_MASK, "win.paste" },
+    { GDK_KEY_a, GDK_CONTROL_MASK, "win.select-all" },
+    { GDK_KEY_a, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.select-none" },
+    { GDK_KEY_Delete, 0, "win.delete" },
+  };
+  GtkEventController *controller = gtk_shortcut_controller_new ();
+  for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
+    gtk_shortcut_controller_add_shortcut (
+        GTK_SHORTCUT_CONTROLLER (controller),
+        gtk_shortcut_new (gtk_keyval_trigger_new (keys[i].key, keys[i].mods),
+                          gtk_named_action_new (keys[i].action)));
+  gtk_widget_add_controller (GTK_WIDGET (window), controller);
+}
+
+/* Letters of the hand tools, wherever the focus is but in a field. */
+static gboolean
+on_letter (AppWindow *window, guint key, guint code, GdkModifierType mods)
+{
+  (void)code;
+  AppToolKind kind;
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (window));
+  if (window->canvas == NULL || GTK_IS_EDITABLE (focus)
+      || GTK_IS_TEXT_VIEW (focus)
+      || (mods & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0
+      || !app_hand_tool_of_key (key, &kind))
+    return FALSE;
+  app_canvas_set_tool (window->canvas, kind);
+  gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
+  return TRUE;
+}
+
+void
+app_window_add_edit_actions (AppWindow *window)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    {
+      g_autoptr (GSimpleAction) action
+          = g_simple_action_new (actions[i].name, NULL);
+      g_signal_connect (action, "activate", G_CALLBACK (on_action), window);
+      g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (action));
+    }
+  add_keys (window);
+  GtkEventController *letters = gtk_event_controller_key_new ();
+  g_signal_connect_swapped (letters, "key-pressed", G_CALLBACK (on_letter),
+                            window);
+  gtk_widget_add_controller (GTK_WIDGET (window), letters);
+}
+
+/* --- the table's menu ------------------------------------------------------------------------ */
+
+static void
+append_some (GMenu *menu, const char *const (*items)[2], guint n)
+{
+  g_autoptr (GMenu) section = g_menu_new ();
+  for (guint i = 0; i < n; i++)
+    g_menu_append (section, _ (items[i][0]), items[i][1]);
+  g_menu_append_section (menu, NULL, G_MENU_MODEL (section));
+}
+
+static GMenu *
+make_context_menu (AppWindow *window)
+{
+  static const char *const piece[][2]
+      = { { N_ ("Copy"), "win.copy" },
+          { N_ ("Duplicate"), "win.duplicate" },
+          { N_ ("Mirrored duplicate"), "win.duplicate-mirrored" },
+          { N_ ("Turn left"), "win.turn-left" },
+          { N_ ("Turn right"), "win.turn-right" },
+          { N_ ("Mirror"), "win.mirror" } };
+  static const char *const edge[][2]
+      = { { N_ ("Add a notch"), "win.add-notch" },
+          { N_ ("Pick its seam"), "win.pick-seam" } };
+  static const char *const part[][2]
+      = { { N_ ("Pick the whole piece"), "win.pick-piece" } };
+  static const char *const any[][2]
+      = { { N_ ("Paste"), "win.paste" },
+          { N_ ("Pick all pieces"), "win.select-all" },
+          { N_ ("Show all of it"), "win.zoom-fit" } };
+  static const char *const gone[][2] = { { N_ ("Remove"), "win.delete" } };
+  guint mask = pick_mask (window->session);
+  GMenu *menu = g_menu_new ();
+  if (mask & FOR_PIECES)
+    append_some (menu, piece, G_N_ELEMENTS (piece));
+  if (mask & FOR_EDGE)
+    append_some (menu, edge, G_N_ELEMENTS (edge));
+  if (mask & FOR_PART)
+    append_some (menu, part, G_N_ELEMENTS (part));
+  if (mask == FOR_ANY)
+    append_some (menu, any, G_N_ELEMENTS (any));
+  else if (!(mask & FOR_EDGE))
+    append_some (menu, gone, G_N_ELEMENTS (gone));
+  return menu;
+}
+
+/* In an idle moment, so that the item picked has been activated first. */
+static gboolean
+unparent (gpointer popover)
+{
+  gtk_widget_unparent (popover);
+  g_object_unref (popover);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_menu_closed (GtkPopover *popover)
+{
+  g_idle_add (unparent, g_object_ref (popover));
+}
+
+void
+app_window_context_menu (AppWindow *window, double x, double y)
+{
+  g_autoptr (GMenu) menu = make_context_menu (window);
+  GtkWidget *popover = gtk_popover_menu_new_from_model (G_MENU_MODEL (menu));
+  /* The overlay about the table keeps its popovers' sizes up to date. */
+  gtk_widget_set_parent (popover,
+                         gtk_widget_get_parent (GTK_WIDGET (window->canvas)));
+  gtk_popover_set_pointing_to (GTK_POPOVER (popover),
+                               &(GdkRectangle){ (int)x, (int)y, 1, 1 });
+  /* Where there is more room. */
+  gtk_popover_set_position (
+      GTK_POPOVER (popover),
+      y > gtk_widget_get_height (GTK_WIDGET (window->canvas)) / 2.0
+          ? GTK_POS_TOP
+          : GTK_POS_BOTTOM);
+  g_signal_connect (popover, "closed", G_CALLBACK (on_menu_closed), NULL);
+  gtk_popover_popup (GTK_POPOVER (popover));
+}

@@ -1,0 +1,524 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a window does with files: open, bring in, save, print, recover, close. */
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "app/about.h"
+#include "app/ask.h"
+#include "app/help-window.h"
+#include "app/preferences.h"
+#include "app/print-dialog.h"
+#include "app/settings.h"
+#include "app/ui.h"
+#include "app/window-private.h"
+#include "file/report.h"
+#include "file/svg-out.h"
+
+/* What is kept for a crash is written this long after a change. */
+#define KEEP_MS 700
+
+/* This window while nothing is open in it, else a new one. */
+static AppWindow *
+free_window (AppWindow *window)
+{
+  if (window->session == NULL)
+    return window;
+  AppWindow *other
+      = app_window_new (gtk_window_get_application (GTK_WINDOW (window)));
+  return other;
+}
+
+static void
+show_pattern (AppWindow *window, Pattern *pattern, const char *path)
+{
+  AppWindow *where = free_window (window);
+  AppSession *session = app_session_new (pattern);
+  if (path != NULL)
+    app_session_set_path (session, path);
+  app_window_open_session (where, session);
+  gtk_window_present (GTK_WINDOW (where));
+}
+
+static void
+add_recent (const char *path)
+{
+  g_autofree char *uri = g_filename_to_uri (path, NULL, NULL);
+  if (uri == NULL)
+    return;
+  GtkRecentData data = { .mime_type = (char *)FILE_DOCUMENT_MIME,
+                         .app_name = (char *)"Bodkin",
+                         .app_exec = (char *)"bodkin %f" };
+  gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
+}
+
+/* --- opening ---------------------------------------------------------------------------- */
+
+/* The window a file is open in already, or NULL. */
+static AppWindow *
+window_of_path (AppWindow *window, const char *path)
+{
+  GtkApplication *app = gtk_window_get_application (GTK_WINDOW (window));
+  for (GList *l = app != NULL ? gtk_application_get_windows (app) : NULL;
+       l != NULL; l = l->next)
+    {
+      AppWindow *other = APP_IS_WINDOW (l->data) ? l->data : NULL;
+      if (other != NULL && other->session != NULL
+          && g_strcmp0 (app_session_get_path (other->session), path) == 0)
+        return other;
+    }
+  return NULL;
+}
+
+static void
+open_document (AppWindow *window, const char *path)
+{
+  AppWindow *there = window_of_path (window, path);
+  if (there != NULL)
+    {
+      gtk_window_present (GTK_WINDOW (there));
+      return;
+    }
+  g_autoptr (GError) error = NULL;
+  Pattern *pattern = file_document_load (path, &error);
+  if (pattern == NULL)
+    {
+      app_window_tell (window, error->message, FALSE);
+      return;
+    }
+  show_pattern (window, pattern, path);
+  add_recent (path);
+}
+
+/* A drawing was brought in: into the open pattern as one step, or as a new one. */
+static void
+on_imported (Pattern *result, const char *name, gpointer data)
+{
+  AppWindow *window = data;
+  if (window->session == NULL)
+    {
+      AppSession *session = app_session_new (result);
+      app_session_mark_unsaved (session);
+      app_window_open_session (window, session);
+      app_window_tell (window,
+                       _ ("Brought in. Pick a piece to name it; pick an edge "
+                          "to say what it is sewn as."),
+                       TRUE);
+      return;
+    }
+  g_autofree char *label = g_strdup_printf (_ ("bring in “%s”"), name);
+  if (app_session_do (window->session, label, NULL, result, NULL))
+    app_canvas_fit_all (window->canvas);
+}
+
+static void
+import (AppWindow *window, const char *path)
+{
+  app_import_svg (GTK_WINDOW (window), path,
+                  window->session != NULL
+                      ? app_session_get_pattern (window->session)
+                      : NULL,
+                  on_imported, window);
+}
+
+static gboolean
+is_svg (const char *path)
+{
+  g_autofree char *lower = g_ascii_strdown (path, -1);
+  return g_str_has_suffix (lower, ".svg");
+}
+
+void
+app_window_open_path (AppWindow *window, const char *path)
+{
+  g_return_if_fail (APP_IS_WINDOW (window));
+  if (is_svg (path))
+    import (window, path);
+  else
+    open_document (window, path);
+}
+
+static char *
+demo_path (void)
+{
+  const char *source = g_getenv ("BODKIN_DATA");
+  char *path = g_build_filename (source != NULL ? source : APP_PKGDATADIR,
+                                 "ferry-cape.bodkin", NULL);
+  return path;
+}
+
+/* The demo has no file of its own to be saved to: it can't be spoilt. */
+void
+app_window_open_demo (AppWindow *window)
+{
+  g_autofree char *path = demo_path ();
+  g_autoptr (GError) error = NULL;
+  Pattern *pattern = file_document_load (path, &error);
+  if (pattern == NULL)
+    app_window_tell (window, error->message, FALSE);
+  else
+    show_pattern (window, pattern, NULL);
+}
+
+void
+app_window_recover (AppWindow *window, const FileRecovery *recovery)
+{
+  g_autofree char *name
+      = g_strdup (recovery->path != NULL ? recovery->path : "");
+  g_autoptr (GError) error = NULL;
+  /* The slot is made before the copy is taken over, so that it passes on. */
+  AppSession *session = app_session_new (app_pattern_of_settings (""));
+  Pattern *pattern = file_autosave_recover (
+      recovery, app_session_get_slot (session), &error);
+  if (pattern == NULL)
+    {
+      g_object_unref (session);
+      app_window_tell (window, error->message, FALSE);
+      return;
+    }
+  app_session_do (session, _ ("bring it back"), NULL, pattern, NULL);
+  app_session_mark_unsaved (session);
+  AppWindow *where = free_window (window);
+  app_window_open_session (where, session);
+  gtk_window_present (GTK_WINDOW (where));
+  g_autofree char *text
+      = name[0] != '\0'
+            ? g_strdup_printf (_ ("Brought back as it was last. Your file "
+                                  "“%s” is untouched; save to replace it or "
+                                  "to keep both."),
+                               name)
+            : g_strdup (_ ("Brought back as it was last. Save it to keep it "
+                           "as a file."));
+  app_window_tell (where, text, FALSE);
+}
+
+/* --- saving ----------------------------------------------------------------------------- */
+
+static void
+after_save (AppWindow *window, const char *path)
+{
+  add_recent (path);
+  if (window->close_after_save)
+    gtk_window_close (GTK_WINDOW (window));
+}
+
+static void save_as (AppWindow *window);
+
+static void
+on_changed_answer (int answer, gpointer data)
+{
+  AppWindow *window = data;
+  g_autofree char *path = g_strdup (app_session_get_path (window->session));
+  g_autoptr (GError) error = NULL;
+  if (answer == 2)
+    save_as (window);
+  else if (answer == 1)
+    {
+      if (app_session_save (window->session, path, TRUE, &error))
+        after_save (window, path);
+      else
+        app_window_tell (window, error->message, FALSE);
+    }
+}
+
+static void
+save_to (AppWindow *window, const char *path)
+{
+  g_autoptr (GError) error = NULL;
+  if (app_session_save (window->session, path, FALSE, &error))
+    {
+      after_save (window, path);
+      return;
+    }
+  if (g_error_matches (error, FILE_ERROR, FILE_ERROR_CHANGED))
+    {
+      const char *const buttons[] = { _ ("Don't save now"), _ ("Replace it"),
+                                      _ ("Save under another name…"), NULL };
+      app_ask (GTK_WINDOW (window),
+               _ ("The file was changed by another program"), error->message,
+               buttons, 1, on_changed_answer, window);
+      return;
+    }
+  app_notice_show (APP_NOTICE (window->notice), error->message, FALSE,
+                   _ ("Save elsewhere…"), "win.save-as");
+}
+
+static void
+on_save_chosen (const char *path, gpointer data)
+{
+  save_to (data, path);
+}
+
+static void
+save_as (AppWindow *window)
+{
+  g_autofree char *title = app_session_dup_title (window->session);
+  const char *path = app_session_get_path (window->session);
+  g_autofree char *folder = path != NULL ? g_path_get_dirname (path) : NULL;
+  g_autofree char *name
+      = path != NULL ? g_filename_display_basename (path) : g_strdup (title);
+  app_ask_save (GTK_WINDOW (window), APP_FILES_DOCUMENT, name, folder,
+                on_save_chosen, window);
+}
+
+static void
+save (AppWindow *window)
+{
+  g_autofree char *path = g_strdup (app_session_get_path (window->session));
+  if (path == NULL)
+    save_as (window);
+  else
+    save_to (window, path);
+}
+
+static void
+on_svg_chosen (const char *path, gpointer data)
+{
+  AppWindow *window = data;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *name = g_filename_display_basename (path);
+  if (!file_svg_save (app_session_get_pattern (window->session), path, &error))
+    {
+      app_window_tell (window, error->message, FALSE);
+      return;
+    }
+  g_autofree char *text = g_strdup_printf (_ ("Saved “%s”."), name);
+  app_window_tell (window, text, TRUE);
+}
+
+static void
+on_report_chosen (const char *path, gpointer data)
+{
+  AppWindow *window = data;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *name = g_filename_display_basename (path);
+  g_autofree char *report = file_report (
+      app_session_get_pattern (window->session), FILE_REPORT_TEXT);
+  if (!file_safe_save (path, report, strlen (report), FALSE, &error))
+    {
+      app_window_tell (window, error->message, FALSE);
+      return;
+    }
+  g_autofree char *text = g_strdup_printf (_ ("Saved “%s”."), name);
+  app_window_tell (window, text, TRUE);
+}
+
+/* --- keeping what is not saved ------------------------------------------------------------ */
+
+static gboolean
+on_keep (gpointer data)
+{
+  AppWindow *window = data;
+  window->keep = 0;
+  if (window->session != NULL && !app_session_is_saved (window->session))
+    file_autosave_keep (app_session_get_slot (window->session),
+                        app_session_get_pattern (window->session),
+                        app_session_get_path (window->session));
+  return G_SOURCE_REMOVE;
+}
+
+void
+app_window_keep_soon (AppWindow *window)
+{
+  if (window->keep == 0 && !app_session_is_saved (window->session))
+    window->keep = g_timeout_add (KEEP_MS, on_keep, window);
+}
+
+/* --- closing ------------------------------------------------------------------------------ */
+
+static void
+on_close_answer (int answer, gpointer data)
+{
+  AppWindow *window = data;
+  if (answer == 1)
+    {
+      window->close_ok = TRUE;
+      gtk_window_close (GTK_WINDOW (window));
+    }
+  else if (answer == 2)
+    {
+      window->close_after_save = TRUE;
+      save (window);
+    }
+}
+
+gboolean
+app_window_may_close (AppWindow *window)
+{
+  if (window->session == NULL || app_session_is_saved (window->session))
+    return TRUE;
+  g_autofree char *title = app_session_dup_title (window->session);
+  g_autofree char *question
+      = g_strdup_printf (_ ("Save what you changed in “%s”?"), title);
+  const char *const buttons[]
+      = { _ ("Keep working"), _ ("Close without saving"), _ ("Save"), NULL };
+  app_ask (GTK_WINDOW (window), question,
+           _ ("Closed without saving, the changes since the last save are "
+              "gone."),
+           buttons, 1, on_close_answer, window);
+  return FALSE;
+}
+
+/* --- actions ------------------------------------------------------------------------------- */
+
+static void
+on_open_chosen (const char *path, gpointer data)
+{
+  app_window_open_path (data, path);
+}
+
+static void
+do_new (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  show_pattern (data, app_pattern_of_settings (""), NULL);
+}
+
+static void
+do_new_drawing (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  AppWindow *where = free_window (data);
+  app_window_open_session (where,
+                           app_session_new (app_pattern_of_settings ("")));
+  app_canvas_set_tool (where->canvas, APP_TOOL_DRAW);
+  gtk_window_present (GTK_WINDOW (where));
+}
+
+static void
+do_open (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_ask_open (data, APP_FILES_DOCUMENT, on_open_chosen, data);
+}
+
+static void
+do_open_path (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  app_window_open_path (data, g_variant_get_string (value, NULL));
+}
+
+static void
+do_import (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_ask_open (data, APP_FILES_SVG, on_open_chosen, data);
+}
+
+static void
+do_demo (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_window_open_demo (data);
+}
+
+static void
+do_save (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  ((AppWindow *)data)->close_after_save = FALSE;
+  save (data);
+}
+
+static void
+do_save_as (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  ((AppWindow *)data)->close_after_save = FALSE;
+  save_as (data);
+}
+
+static void
+do_export (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)value;
+  AppWindow *window = data;
+  gboolean svg
+      = g_str_equal (g_action_get_name (G_ACTION (action)), "export-svg");
+  g_autofree char *title = app_session_dup_title (window->session);
+  const char *path = app_session_get_path (window->session);
+  g_autofree char *folder = path != NULL ? g_path_get_dirname (path) : NULL;
+  app_ask_save (GTK_WINDOW (window), svg ? APP_FILES_SVG : APP_FILES_TEXT,
+                title, folder, svg ? on_svg_chosen : on_report_chosen, window);
+}
+
+static void
+do_print (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  AppWindow *window = data;
+  app_print_open (GTK_WINDOW (window), window->session);
+}
+
+static void
+do_close (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  gtk_window_close (data);
+}
+
+static void
+do_help (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_help_open (data, "index");
+}
+
+static void
+do_shortcuts (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_shortcuts_open (data);
+}
+
+static void
+do_about (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_about_open (data);
+}
+
+static void
+do_preferences (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  app_preferences_open (data);
+}
+
+void
+app_window_add_file_actions (AppWindow *window)
+{
+  static const GActionEntry entries[] = {
+    { .name = "new", .activate = do_new },
+    { .name = "new-drawing", .activate = do_new_drawing },
+    { .name = "open", .activate = do_open },
+    { .name = "open-path", .activate = do_open_path, .parameter_type = "s" },
+    { .name = "import-svg", .activate = do_import },
+    { .name = "demo", .activate = do_demo },
+    { .name = "save", .activate = do_save },
+    { .name = "save-as", .activate = do_save_as },
+    { .name = "export-svg", .activate = do_export },
+    { .name = "export-report", .activate = do_export },
+    { .name = "print", .activate = do_print },
+    { .name = "close", .activate = do_close },
+    { .name = "help", .activate = do_help },
+    { .name = "shortcuts", .activate = do_shortcuts },
+    { .name = "about", .activate = do_about },
+    { .name = "preferences", .activate = do_preferences },
+  };
+  g_action_map_add_action_entries (G_ACTION_MAP (window), entries,
+                                   G_N_ELEMENTS (entries), window);
+}

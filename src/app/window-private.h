@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Inside of AppWindow, for the window-*.c files only. */
+#pragma once
+
+#include "app/canvas.h"
+#include "app/checks-popover.h"
+#include "app/import-dialog.h"
+#include "app/notice.h"
+#include "app/pick-panel.h"
+#include "app/pieces-panel.h"
+#include "app/start-page.h"
+#include "app/strip-area.h"
+#include "app/hand-tools.h"
+#include "app/window.h"
+#include "file/document.h"
+
+struct _AppWindow
+{
+  GtkApplicationWindow parent;
+
+  AppSession *session; /* NULL on the start page */
+  GtkWidget *stack, *start;
+  /* Of the work area; NULL on the start page. */
+  AppCanvas *canvas;
+  GtkWidget *left, *pieces, *rack, *pick, *strip;
+  GtkWidget *hint, *zoom;
+  GtkWidget *notice; /* over the start page and the table alike */
+
+  GtkWidget *header, *title, *subtitle;
+  GtkWidget *left_end, *right_end; /* what the header holds while working */
+  GtkWidget *undo, *redo, *menu;
+  AppChecksButton *checks;
+  GMenu *recent;
+
+  guint keep;        /* timeout until what changed is kept */
+  gboolean close_ok; /* she was asked, and gives the changes up */
+  gboolean close_after_save;
+};
+
+/* --- window-header.c ---------------------------------------------------------- */
+void app_window_make_header (AppWindow *window);
+/* Fills in what belongs to the session just opened. */
+void app_window_header_opened (AppWindow *window);
+void app_window_header_update (AppWindow *window);
+
+/* --- window-file.c ------------------------------------------------------------- */
+void app_window_add_file_actions (AppWindow *window);
+/* Opens a document or brings in a drawing, here when nothing is open yet, else in
+ * a window of its own. Problems are told in this window. */
+void app_window_open_path (AppWindow *window, const char *path);
+void app_window_open_demo (AppWindow *window);
+void app_window_recover (AppWindow *window, const FileRecovery *recovery);
+/* FALSE: she has to be asked first, and is. */
+gboolean app_window_may_close (AppWindow *window);
+/* Keeps what is not saved, soon. */
+void app_window_keep_soon (AppWindow *window);
+
+/* --- window-edit.c --------------------------------------------------------------- */
+void app_window_add_edit_actions (AppWindow *window);
+void app_window_update_edit_actions (AppWindow *window);
+/* What clicking with the secondary button on the table offers. */
+void app_window_context_menu (AppWindow *window, double x, double y);
+
+void app_window_enable (AppWindow *window, const char *action,
+                        gboolean enabled);
+/* Something to be shown without stopping her. */
+void app_window_tell (AppWindow *window, const char *text, gboolean passing);
