@@ -47,6 +47,10 @@ struct _AppCanvas
 void app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot);
 void app_canvas_init_pictures (AppCanvas *canvas);
 void app_canvas_init_input (AppCanvas *canvas);
+void app_canvas_init_keys (AppCanvas *canvas);
+/* AppMods of an event's state. */
+guint app_canvas_mods (GdkModifierType state);
+void app_canvas_move_view (AppCanvas *canvas, double dx_px, double dy_px);
 /* Pixels that are table, not ruler. */
 GeoBox app_canvas_area (AppCanvas *canvas);
 /* After anything the tool did: cursor, hint, a new frame. */

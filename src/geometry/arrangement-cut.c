@@ -1,14 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Lines are sorted by their left ends and each is tried against those that
  * start before it ends. A proper crossing is rounded to the grid and both lines
- * are bent to it; an end point that lies on another line cuts that one.
- * Bending moves a line by less than one unit, which can make it cross a
+ * are bent to it; an end point that lies within a unit of another line cuts that
+ * one and bends it there, so that lines which all but lie on each other become
+ * the same. Bending moves a line by about a unit, which can make it cross a
  * neighbour it did not cross before, so the whole is repeated until a round
- * finds nothing: two or three rounds in practice, and ROUNDS at most. */
+ * finds nothing: two or three rounds in practice, and ROUNDS at most. Every cut
+ * leaves two shorter lines, so it must come to an end. */
 #include "geometry/arrangement.h"
 #include "geometry/memory.h"
 
-#define ROUNDS 24
+#define ROUNDS 40
 
 typedef struct
 {
@@ -91,12 +93,22 @@ add_cut (Cutter *cutter, size_t index, GeoGridPoint at)
   cutter->cuts[cutter->cut_count++] = (Cut){ index, at, along };
 }
 
-/* p is known to be in line with a and b. */
+/* Whether p, whose side of the line is known, lies within a unit of it and
+ * between its ends. */
 static bool
-lies_between (GeoGridPoint a, GeoGridPoint b, GeoGridPoint p)
+is_touched (const GeoGridLine *l, GeoGridPoint p, int64_t side)
 {
-  int64_t dot = (p.x - a.x) * (p.x - b.x) + (p.y - a.y) * (p.y - b.y);
-  return dot < 0;
+  double x = (double)(l->b.x - l->a.x), y = (double)(l->b.y - l->a.y);
+  double off = (double)side;
+  int64_t dot
+      = (p.x - l->a.x) * (p.x - l->b.x) + (p.y - l->a.y) * (p.y - l->b.y);
+  return dot < 0 && off * off <= x * x + y * y;
+}
+
+static inline int64_t
+reach (const GeoGridLine *l)
+{
+  return llabs (l->b.x - l->a.x) + llabs (l->b.y - l->a.y);
 }
 
 static void
@@ -105,20 +117,24 @@ try_pair (Cutter *cutter, size_t i, size_t j)
   const GeoGridLine *l = &cutter->lines->lines[i];
   const GeoGridLine *m = &cutter->lines->lines[j];
   int64_t ma = side_of (l->a, l->b, m->a), mb = side_of (l->a, l->b, m->b);
-  if ((ma > 0 && mb > 0) || (ma < 0 && mb < 0))
+  int64_t near = reach (l);
+  if ((ma > near && mb > near) || (ma < -near && mb < -near))
     return;
   int64_t la = side_of (m->a, m->b, l->a), lb = side_of (m->a, m->b, l->b);
-  if ((la > 0 && lb > 0) || (la < 0 && lb < 0))
+  near = reach (m);
+  if ((la > near && lb > near) || (la < -near && lb < -near))
     return;
-  if (ma == 0 && lies_between (l->a, l->b, m->a))
+  size_t before = cutter->cut_count;
+  if (is_touched (l, m->a, ma))
     add_cut (cutter, i, m->a);
-  if (mb == 0 && lies_between (l->a, l->b, m->b))
+  if (is_touched (l, m->b, mb))
     add_cut (cutter, i, m->b);
-  if (la == 0 && lies_between (m->a, m->b, l->a))
+  if (is_touched (m, l->a, la))
     add_cut (cutter, j, l->a);
-  if (lb == 0 && lies_between (m->a, m->b, l->b))
+  if (is_touched (m, l->b, lb))
     add_cut (cutter, j, l->b);
-  if (ma == 0 || mb == 0 || la == 0 || lb == 0)
+  if (cutter->cut_count > before || (ma > 0) == (mb > 0) || (la > 0) == (lb > 0)
+      || ma == 0 || mb == 0 || la == 0 || lb == 0)
     return;
   double u = (double)la / ((double)la - (double)lb);
   GeoGridPoint at
@@ -142,8 +158,8 @@ find_cuts (Cutter *cutter)
     }
   qsort (e, count, sizeof *e, by_left);
   for (size_t i = 0; i < count; i++)
-    for (size_t j = i + 1; j < count && e[j].left <= e[i].right; j++)
-      if (e[i].low <= e[j].high && e[j].low <= e[i].high)
+    for (size_t j = i + 1; j < count && e[j].left - 1 <= e[i].right; j++)
+      if (e[i].low - 1 <= e[j].high && e[j].low - 1 <= e[i].high)
         try_pair (cutter, e[i].line, e[j].line);
 }
 

@@ -104,12 +104,35 @@ is_cutting_line (const GeoStrip *strip, GeoPoint p)
   return geo_chain_nearest (&strip->stitch, p, NULL) >= strip->width - SLACK;
 }
 
+/* Whether the stretch passes through the strip's stitch line, on to the other
+ * side of the piece; not counting where it starts. */
+static bool
+crosses_stitch (const GeoStrip *strip, const GeoCubic *stretch)
+{
+  GeoBox box = geo_cubic_bounds (stretch);
+  GeoCrossings list;
+  bool any = false;
+  geo_crossings_init (&list);
+  for (size_t i = 0; i < strip->stitch.count && !any; i++)
+    {
+      const GeoCubic *c = &strip->stitch.cubics[i];
+      list.count = 0;
+      if (geo_box_meets (box, geo_cubic_bounds (c)))
+        geo_cubic_crossings (stretch, c, &list);
+      for (size_t j = 0; j < list.count; j++)
+        any |= geo_distance (list.items[j].at, stretch->p[0]) > SLACK;
+    }
+  geo_crossings_clear (&list);
+  return any;
+}
+
 /* The first place of a cutting line that the stretch from a to b comes to. */
 static bool
 first_hit (const GeoStrip *strip, GeoPoint a, GeoPoint b, GeoPlace *place)
 {
   GeoPoint u = geo_sub (b, a);
   double length = geo_dot (u, u), best = INFINITY;
+  GeoPlace found = *place;
   for (size_t i = 0; i < strip->line.chain.count; i++)
     {
       const GeoCubic *c = &strip->line.chain.cubics[i];
@@ -123,11 +146,15 @@ first_hit (const GeoStrip *strip, GeoPoint a, GeoPoint b, GeoPlace *place)
               && is_cutting_line (strip, p))
             {
               best = s;
-              *place = (GeoPlace){ i, t[j] };
+              found = (GeoPlace){ i, t[j] };
             }
         }
     }
-  return best <= 2;
+  GeoCubic way = geo_cubic_line (a, geo_lerp (a, b, fmin (best, 1)));
+  if (best > 2 || crosses_stitch (strip, &way))
+    return false;
+  *place = found;
+  return true;
 }
 
 static GeoPoint
@@ -336,6 +363,15 @@ meets_line (const Corner *c, const GeoCubic *end, Meeting *meeting)
   return any;
 }
 
+static bool
+end_crosses (const Corner *c, const GeoChain *end)
+{
+  for (size_t i = 0; i < end->count; i++)
+    if (crosses_stitch (c->g, &end->cubics[i]))
+      return true;
+  return false;
+}
+
 /* The end of the governing allowance from Q to its cutting line, appended to
  * end. */
 static bool
@@ -354,7 +390,8 @@ draw_end (const Corner *c, GeoCornerKind kind, GeoChain *end, Meeting *meeting)
       if (meets_line (c, &part, meeting))
         {
           geo_chain_append (end, geo_cubic_part (&part, 0, meeting->t));
-          return geo_distance (meeting->at, c->v) <= END_LIMIT * c->limit;
+          return geo_distance (meeting->at, c->v) <= END_LIMIT * c->limit
+                 && !end_crosses (c, end);
         }
       geo_chain_append (end, part);
     }
@@ -373,7 +410,8 @@ draw_end (const Corner *c, GeoCornerKind kind, GeoChain *end, Meeting *meeting)
   if (!meets_line (c, &line, meeting))
     return false;
   geo_chain_append_line (end, c->q, meeting->at);
-  return geo_distance (meeting->at, c->v) <= END_LIMIT * c->limit;
+  return geo_distance (meeting->at, c->v) <= END_LIMIT * c->limit
+         && !end_crosses (c, end);
 }
 
 /* From the governing line's end to the neighbour's start, or the other way
@@ -465,7 +503,8 @@ geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance)
 {
   GeoCornerKind kind = strip->corner.kind;
   GeoPoint ta = geo_strip_arriving (before), tb = geo_strip_leaving (strip);
-  bool opens = geo_angle_between (ta, tb) > 0;
+  /* One edge cannot govern itself. */
+  bool opens = before != strip && geo_angle_between (ta, tb) > 0;
   bool done = false;
   if (opens && kind != GEO_CORNER_EXTENDED)
     done = lead_by_kind (before, strip, kind);

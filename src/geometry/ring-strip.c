@@ -7,15 +7,16 @@
  * the parallel is left out and the line goes along the centres of curvature
  * instead. Then every part of every strip counts positively, and the ring is
  * simply the border of what is covered at all, with no swallow-tails to tell
- * from the rest. The centres are nearer than w to the stitch line, hence never
- * on the border themselves, and a few of them will do.
+ * from the rest. The centres are nearer than w to the stitch line, hence
+ * only on the border about the end of an edge.
  */
 #include "geometry/ring-strip.h"
 
 #include "geometry/memory.h"
 #include "geometry/parallel.h"
 
-#define CENTRES 16
+#define DEEPEST 9  /* halvings of a span along its centres */
+#define CHORD 1e-3 /* mm by which a line may stand off them */
 /* Hollows shorter than this are a matter of how a curve ends: mm. */
 #define SHORTEST_HOLLOW 0.5
 
@@ -67,18 +68,48 @@ line_to (GeoTagged *line, GeoPoint start, GeoPoint to)
     geo_tagged_append (line, geo_cubic_line (start, to), GEO_RING_CORNER);
 }
 
+/* P + depth N at t: on the evolute, or on the parallel. */
+static GeoPoint
+centre_at (const GeoStrip *strip, const GeoCubic *c, double t)
+{
+  GeoPoint n = geo_left (geo_cubic_tangent (c, t));
+  return geo_along (geo_cubic_point (c, t), n, -depth_at (c, t, strip->width));
+}
+
+typedef struct
+{
+  double t;
+  GeoPoint at;
+} Centre;
+
+static void
+lay_centres_between (GeoStrip *strip, const GeoCubic *c, GeoPoint start,
+                     Centre a, Centre b, int depth)
+{
+  Centre m = { .t = (a.t + b.t) / 2 };
+  m.at = centre_at (strip, c, m.t);
+  GeoPoint u = geo_sub (b.at, a.at), r = geo_sub (m.at, a.at);
+  double length = geo_norm (u);
+  double off = length > 0 ? fabs (geo_cross (u, r)) / length : geo_norm (r);
+  bool inside = geo_dot (u, r) >= 0 && geo_dot (u, geo_sub (b.at, m.at)) >= 0;
+  if (depth >= DEEPEST
+      || (depth >= 3 && off < CHORD && (inside || length < CHORD)))
+    {
+      line_to (&strip->line, start, b.at);
+      return;
+    }
+  lay_centres_between (strip, c, start, a, m, depth + 1);
+  lay_centres_between (strip, c, start, m, b, depth + 1);
+}
+
 static void
 lay_centres (GeoStrip *strip, const GeoCubic *c, const GeoParallelSpan *span,
              GeoPoint start, GeoPoint end)
 {
-  for (int i = 0; i <= CENTRES; i++)
-    {
-      double t = span->t0 + (span->t1 - span->t0) * i / CENTRES;
-      GeoPoint n = geo_left (geo_cubic_tangent (c, t));
-      GeoPoint at = geo_along (geo_cubic_point (c, t), n,
-                               -depth_at (c, t, strip->width));
-      line_to (&strip->line, start, at);
-    }
+  Centre a = { span->t0, centre_at (strip, c, span->t0) };
+  Centre b = { span->t1, centre_at (strip, c, span->t1) };
+  line_to (&strip->line, start, a.at);
+  lay_centres_between (strip, c, start, a, b, 0);
   line_to (&strip->line, start, end);
 }
 

@@ -214,7 +214,7 @@ lay_raw (Strips *strips, double tolerance, GeoRing *ring, GeoTagged *raw)
 {
   size_t n = strips->count;
   for (size_t i = 0; i < n; i++)
-    geo_strip_lay (&strips->strips[i], 0.7 * tolerance, ring);
+    geo_strip_lay (&strips->strips[i], 0.6 * tolerance, ring);
   for (size_t i = 0; i < n; i++)
     geo_strip_corner (&strips->strips[(i + n - 1) % n], &strips->strips[i],
                       tolerance);

@@ -12,9 +12,12 @@
 typedef enum {
   GEO_CORNER_EXTENDED,    /* both run on until they meet; past 3 x the wider
                              width squared off */
-  GEO_CORNER_SQUARED,     /* the governing edge's allowance ends square to it */
-  GEO_CORNER_MATCHED,     /* the neighbour's cutting line is mirrored in the
-                             governing edge's stitch line */
+  GEO_CORNER_SQUARED,     /* the governing edge's allowance ends square to it,
+                             where its stitch line, run on, meets the
+                             neighbour's cutting line */
+  GEO_CORNER_MATCHED,     /* from there, the neighbour's cutting line mirrored
+                             in the governing edge's stitch line, as a straight
+                             line */
   GEO_CORNER_FOLDED_BACK, /* the same mirror, followed over the depth of a hem */
 } GeoCornerKind;
 
@@ -57,7 +60,20 @@ typedef struct {
 
 void geo_ring_init (GeoRing *ring);
 void geo_ring_clear (GeoRing *ring);
-/* The edges form one closed outline of positive area. False, with ring empty,
+/* Corners that turn inward have no treatment: the two lines cross, or the
+ * wider allowance ends square. One that cannot be drawn (the neighbour's line
+ * not met within 3 x the wider width, an end past 4 x) falls back to squared,
+ * then to extended; so does the corner of an outline that is one edge.
+ *
+ * Every point of the outline is at least its own edge's width, less tolerance,
+ * from that edge, but where a corner says otherwise; gaps and islands of less than
+ * 1 mm^2 are closed. Should everything else fail the outline comes as short
+ * straight lines within the same tolerance.
+ *
+ * The edges form one closed outline of positive area. False, with ring empty,
  * where there is no outline to speak of: no edges, or area <= 0. An outline
- * that crosses itself gives the outer line about all of it. */
+ * that crosses itself gives the outer line about all of it, which without
+ * allowance touches itself there; a spur of no width
+ * (out and back on the same line) has no inside and is left out. Edges that are
+ * points are skipped, and a gap at the end is closed by a straight line. */
 bool geo_ring_make (const GeoRingEdge *edges, size_t count, double tolerance, GeoRing *ring);

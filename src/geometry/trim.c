@@ -369,7 +369,7 @@ geo_trim (const GeoChain *raw, GeoInsideRule rule, double tolerance,
           GeoTrimResult *result)
 {
   Trim trim = { .raw = raw, .tolerance = tolerance };
-  static const double finer[] = { 5, 0.3, 0.02, 0.5 };
+  static const double finer[] = { 0.25, 0.03, 0.004, 0.5 };
   *result = (GeoTrimResult){ NULL, 0, false };
   if (raw->count == 0 || !set_grid (&trim))
     return false;
