@@ -71,7 +71,10 @@ static void
 on_motion (GtkEventControllerMotion *motion, double x, double y,
            AppCanvas *canvas)
 {
-  canvas->pointer = geo_point (x, y);
+  GeoPoint px = geo_point (x, y);
+  if (!geo_same (px, canvas->pointer))
+    app_canvas_end_nudges (canvas);
+  canvas->pointer = px;
   canvas->pointer_in = TRUE;
   GdkModifierType state = gtk_event_controller_get_current_event_state (
       GTK_EVENT_CONTROLLER (motion));

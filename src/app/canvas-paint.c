@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The table's layers. Each piece's picture is recorded once and kept, by the piece's address and the
- * scale: moving the view, or dragging one piece, records nothing else anew, and
- * the renderer repaints only where a layer is another than in the frame
- * before. */
+ * scale: moving the view, or dragging one piece, records nothing else anew. The renderer
+ * repaints only where a node is another than in the frame before, so what stands still
+ * must be the same node, or one of plain colour, which it compares by value. */
 #include "app/canvas-private.h"
 #include "app/hit.h"
 #include "app/overlays.h"
@@ -163,6 +163,26 @@ paint_pieces (AppCanvas *canvas, GtkSnapshot *snapshot)
   g_hash_table_foreach_remove (canvas->pictures, is_old, &frame);
 }
 
+static guint
+hash_bytes (guint hash, gconstpointer data, gsize size)
+{
+  const guint8 *bytes = data;
+  for (gsize i = 0; i < size; i++)
+    hash = (hash ^ bytes[i]) * 16777619u;
+  return hash;
+}
+
+/* What beside the pattern a kept layer was recorded for. */
+static guint
+view_key (AppCanvas *canvas)
+{
+  guint hash = hash_bytes (2166136261u, &canvas->view.scale, sizeof (double));
+  hash = hash_bytes (hash, &canvas->view.origin, sizeof (GeoPoint));
+  int size[3] = { gtk_widget_get_width (GTK_WIDGET (canvas)),
+                  gtk_widget_get_height (GTK_WIDGET (canvas)), canvas->dark };
+  return hash_bytes (hash, size, sizeof size);
+}
+
 static GeoBox
 lines_box (const Pattern *p)
 {
@@ -185,13 +205,9 @@ to_table (cairo_t *cr, const AppView *view)
 }
 
 static void
-paint_lines (AppCanvas *canvas, GtkSnapshot *snapshot)
+record_lines (AppCanvas *canvas, GtkSnapshot *snapshot, const Pattern *p,
+              GeoBox box)
 {
-  const Pattern *p = app_session_get_shown (canvas->session);
-  GeoBox box = lines_box (p);
-  if (geo_box_is_empty (box))
-    return;
-  box = geo_box_grow (app_view_box_to_px (&canvas->view, box), 40);
   cairo_t *cr = layer (canvas, snapshot, box);
   if (cr == NULL)
     return;
@@ -199,6 +215,30 @@ paint_lines (AppCanvas *canvas, GtkSnapshot *snapshot)
   to_table (cr, &canvas->view);
   drawing_paint_lines (cr, p, &style);
   cairo_destroy (cr);
+}
+
+static void
+paint_lines (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  GeoBox box = lines_box (p);
+  if (geo_box_is_empty (box))
+    return;
+  guint key = view_key (canvas);
+  for (guint i = 0; i < p->n_lines; i++)
+    key = hash_bytes (key, p->lines[i].nodes,
+                      p->lines[i].n_nodes * sizeof (PatternNode));
+  if (canvas->lines == NULL || canvas->lines_key != key)
+    {
+      GtkSnapshot *own = gtk_snapshot_new ();
+      box = geo_box_grow (app_view_box_to_px (&canvas->view, box), 40);
+      record_lines (canvas, own, p, box);
+      g_clear_pointer (&canvas->lines, gsk_render_node_unref);
+      canvas->lines = gtk_snapshot_free_to_node (own);
+      canvas->lines_key = key;
+    }
+  if (canvas->lines != NULL)
+    gtk_snapshot_append_node (snapshot, canvas->lines);
 }
 
 /* Clip marks of the edges of the seam that is picked, or whose edge is. */
@@ -288,29 +328,71 @@ paint_pins (AppCanvas *canvas, GtkSnapshot *snapshot)
 }
 
 static void
-paint_frame (AppCanvas *canvas, GtkSnapshot *snapshot, gboolean grid)
+fill (GtkSnapshot *snapshot, DrawingColour c, double x, double y, double w,
+      double h)
+{
+  GdkRGBA colour = { (float)c.r, (float)c.g, (float)c.b, (float)c.a };
+  gtk_snapshot_append_color (
+      snapshot, &colour,
+      &GRAPHENE_RECT_INIT ((float)x, (float)y, (float)w, (float)h));
+}
+
+static void
+paint_grid (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
   const AppPalette *colours = app_palette (canvas->dark);
-  double width = gtk_widget_get_width (GTK_WIDGET (canvas));
-  double height = gtk_widget_get_height (GTK_WIDGET (canvas));
-  PatternUnit unit = app_session_get_shown (canvas->session)->unit;
-  GeoBox all = { 0, 0, width, height };
-  if (grid)
+  double w = gtk_widget_get_width (GTK_WIDGET (canvas));
+  double h = gtk_widget_get_height (GTK_WIDGET (canvas));
+  AppGrid grids[2];
+  guint n = app_grid (&canvas->view, w, h,
+                      app_session_get_shown (canvas->session)->unit, grids);
+  for (guint i = 0; i < n; i++)
     {
-      cairo_t *cr = layer (canvas, snapshot, all);
-      app_paint_grid (cr, &canvas->view, width, height, unit, colours);
-      cairo_destroy (cr);
-      return;
+      DrawingColour c = grids[i].strong ? colours->grid_strong : colours->grid;
+      for (double x = grids[i].x; x < w; x += grids[i].step_px)
+        fill (snapshot, c, floor (x), 0, 1, h);
+      for (double y = grids[i].y; y < h; y += grids[i].step_px)
+        fill (snapshot, c, 0, floor (y), w, 1);
     }
-  GeoBox bands[2] = { { 0, 0, width, APP_RULER_PX + 1 },
-                      { 0, 0, APP_RULER_PX + 1, height } };
+}
+
+static GskRenderNode *
+record_rulers (AppCanvas *canvas, PatternUnit unit)
+{
+  double w = gtk_widget_get_width (GTK_WIDGET (canvas));
+  double h = gtk_widget_get_height (GTK_WIDGET (canvas));
+  GeoBox bands[2]
+      = { { 0, 0, w, APP_RULER_PX + 1 }, { 0, 0, APP_RULER_PX + 1, h } };
+  GtkSnapshot *own = gtk_snapshot_new ();
   for (int i = 0; i < 2; i++)
     {
-      cairo_t *cr = layer (canvas, snapshot, bands[i]);
-      app_paint_rulers (cr, &canvas->view, width, height, unit,
-                        canvas->pointer_in ? &canvas->pointer : NULL, colours);
+      cairo_t *cr = layer (canvas, own, bands[i]);
+      app_paint_rulers (cr, &canvas->view, w, h, unit,
+                        app_palette (canvas->dark));
       cairo_destroy (cr);
     }
+  return gtk_snapshot_free_to_node (own);
+}
+
+static void
+paint_rulers (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  PatternUnit unit = app_session_get_shown (canvas->session)->unit;
+  guint key = view_key (canvas) + (guint)unit;
+  if (canvas->rulers == NULL || canvas->rulers_key != key)
+    {
+      g_clear_pointer (&canvas->rulers, gsk_render_node_unref);
+      canvas->rulers = record_rulers (canvas, unit);
+      canvas->rulers_key = key;
+    }
+  gtk_snapshot_append_node (snapshot, canvas->rulers);
+  if (!canvas->pointer_in)
+    return;
+  DrawingColour lit = app_palette (canvas->dark)->lit;
+  if (canvas->pointer.x > APP_RULER_PX)
+    fill (snapshot, lit, floor (canvas->pointer.x) - 1, 0, 2, APP_RULER_PX);
+  if (canvas->pointer.y > APP_RULER_PX)
+    fill (snapshot, lit, 0, floor (canvas->pointer.y) - 1, APP_RULER_PX, 2);
 }
 
 /* --- the tag --------------------------------------------------------------- */
@@ -443,16 +525,15 @@ static void
 paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
   GtkWidget *widget = GTK_WIDGET (canvas);
-  if (!gtk_widget_has_visible_focus (widget))
-    return;
+  DrawingColour lit = app_palette (canvas->dark)->lit;
   double w = gtk_widget_get_width (widget);
   double h = gtk_widget_get_height (widget);
-  cairo_t *cr = layer (canvas, snapshot, (GeoBox){ 0, 0, w, h });
-  app_colour (cr, app_palette (canvas->dark)->lit);
-  cairo_set_line_width (cr, 2);
-  cairo_rectangle (cr, 1, 1, w - 2, h - 2);
-  cairo_stroke (cr);
-  cairo_destroy (cr);
+  if (!gtk_widget_has_visible_focus (widget))
+    return;
+  fill (snapshot, lit, 0, 0, w, 2);
+  fill (snapshot, lit, 0, h - 2, w, 2);
+  fill (snapshot, lit, 0, 0, 2, h);
+  fill (snapshot, lit, w - 2, 0, 2, h);
 }
 
 void
@@ -463,17 +544,14 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   int w = gtk_widget_get_width (widget), h = gtk_widget_get_height (widget);
   if (w <= 0 || h <= 0)
     return;
-  GdkRGBA table = { (float)colours->table.r, (float)colours->table.g,
-                    (float)colours->table.b, 1 };
-  gtk_snapshot_append_color (snapshot, &table,
-                             &GRAPHENE_RECT_INIT (0, 0, (float)w, (float)h));
-  paint_frame (canvas, snapshot, TRUE);
+  fill (snapshot, colours->table, 0, 0, w, h);
+  paint_grid (canvas, snapshot);
   paint_lines (canvas, snapshot);
   paint_pieces (canvas, snapshot);
   paint_clips (canvas, snapshot);
   paint_overlays (canvas, snapshot);
   paint_pins (canvas, snapshot);
-  paint_frame (canvas, snapshot, FALSE);
+  paint_rulers (canvas, snapshot);
   paint_tag (canvas, snapshot);
   paint_focus (canvas, snapshot);
 }

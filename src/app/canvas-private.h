@@ -34,9 +34,12 @@ struct _AppCanvas
   GeoPoint pinch_px;
 
   GArray *pins;
-  guint hovered_pin;    /* index + 1, 0 none */
-  GHashTable *pictures; /* PatternPiece -> Picture, see canvas-paint.c */
-  AppTagStart nudged;   /* lengths before a run of nudges */
+  guint hovered_pin; /* index + 1, 0 none */
+  /* Kept from frame to frame; see canvas-paint.c. */
+  GHashTable *pictures; /* PatternPiece -> Picture */
+  GskRenderNode *rulers, *lines;
+  guint rulers_key, lines_key;
+  AppTagStart nudged; /* lengths before a run of nudges */
   char *nudge_tag;
   guint nudge_timer;
   guint generation; /* counts patterns shown */

@@ -51,6 +51,8 @@ app_canvas_dispose (GObject *object)
   g_clear_object (&canvas->session);
   g_clear_pointer (&canvas->pins, g_array_unref);
   g_clear_pointer (&canvas->pictures, g_hash_table_unref);
+  g_clear_pointer (&canvas->rulers, gsk_render_node_unref);
+  g_clear_pointer (&canvas->lines, gsk_render_node_unref);
   g_clear_pointer (&canvas->hint, g_free);
   G_OBJECT_CLASS (app_canvas_parent_class)->dispose (object);
 }

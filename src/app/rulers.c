@@ -151,8 +151,7 @@ paint_ruler (cairo_t *cr, PangoLayout *layout, double from_mm, double px_per_mm,
 
 void
 app_paint_rulers (cairo_t *cr, const AppView *view, double width, double height,
-                  PatternUnit unit, const GeoPoint *pointer,
-                  const AppPalette *colours)
+                  PatternUnit unit, const AppPalette *colours)
 {
   AppRulerScale scale = app_ruler_scale (unit, view->scale);
   PangoLayout *layout = ruler_layout (cr);
@@ -165,16 +164,6 @@ app_paint_rulers (cairo_t *cr, const AppView *view, double width, double height,
   app_colour (cr, colours->ruler_ink);
   paint_ruler (cr, layout, view->origin.x, view->scale, width, &scale, FALSE);
   paint_ruler (cr, layout, view->origin.y, view->scale, height, &scale, TRUE);
-  if (pointer != NULL)
-    {
-      app_colour (cr, colours->lit);
-      cairo_set_line_width (cr, 2);
-      cairo_move_to (cr, pointer->x, 0);
-      cairo_rel_line_to (cr, 0, APP_RULER_PX);
-      cairo_move_to (cr, 0, pointer->y);
-      cairo_rel_line_to (cr, APP_RULER_PX, 0);
-      cairo_stroke (cr);
-    }
   /* The corner where they meet tells the unit. */
   app_colour (cr, colours->ruler);
   cairo_rectangle (cr, 0, 0, APP_RULER_PX, APP_RULER_PX);
@@ -194,44 +183,31 @@ app_paint_rulers (cairo_t *cr, const AppView *view, double width, double height,
   g_object_unref (layout);
 }
 
-static void
-grid_lines (cairo_t *cr, const AppView *view, double width, double height,
-            double step_mm)
+/* The first line right of, or below, the view's border. */
+static double
+first_line (double origin, double step_mm, double scale)
 {
-  double step = step_mm * view->scale;
-  double x = -fmod (view->origin.x, step_mm) * view->scale;
-  double y = -fmod (view->origin.y, step_mm) * view->scale;
-  for (x = x > 0 ? x - step : x; x < width; x += step)
-    {
-      cairo_move_to (cr, floor (x) + 0.5, 0);
-      cairo_rel_line_to (cr, 0, height);
-    }
-  for (y = y > 0 ? y - step : y; y < height; y += step)
-    {
-      cairo_move_to (cr, 0, floor (y) + 0.5);
-      cairo_rel_line_to (cr, width, 0);
-    }
-  cairo_stroke (cr);
+  double over = fmod (origin, step_mm);
+  return (over > 0 ? step_mm - over : -over) * scale;
 }
 
-void
-app_paint_grid (cairo_t *cr, const AppView *view, double width, double height,
-                PatternUnit unit, const AppPalette *colours)
+guint
+app_grid (const AppView *view, double width, double height, PatternUnit unit,
+          AppGrid grids[2])
 {
-  double fine = unit == PATTERN_INCH ? 25.4 : 10;
-  double strong = unit == PATTERN_INCH ? 304.8 : 100;
+  const double steps[2] = { unit == PATTERN_INCH ? 25.4 : 10,
+                            unit == PATTERN_INCH ? 304.8 : 100 };
   double most = fmin (width, height) / 2;
-  cairo_save (cr);
-  cairo_set_line_width (cr, 1);
-  if (fine * view->scale >= 14 && fine * view->scale <= most)
+  guint n = 0;
+  for (int i = 0; i < 2; i++)
     {
-      app_colour (cr, colours->grid);
-      grid_lines (cr, view, width, height, fine);
+      double px = steps[i] * view->scale;
+      if (px < 14 || px > most)
+        continue;
+      grids[n++]
+          = (AppGrid){ px, first_line (view->origin.x, steps[i], view->scale),
+                       first_line (view->origin.y, steps[i], view->scale),
+                       i == 1 };
     }
-  if (strong * view->scale >= 14 && strong * view->scale <= most)
-    {
-      app_colour (cr, colours->grid_strong);
-      grid_lines (cr, view, width, height, strong);
-    }
-  cairo_restore (cr);
+  return n;
 }

@@ -8,14 +8,21 @@
 
 #define APP_RULER_PX 24
 
-/* pointer NULL: none to mark. */
 void app_paint_rulers (cairo_t *cr, const AppView *view, double width,
-                       double height, PatternUnit unit, const GeoPoint *pointer,
+                       double height, PatternUnit unit,
                        const AppPalette *colours);
-/* Only where its squares are neither a haze nor larger than half the view. */
-void app_paint_grid (cairo_t *cr, const AppView *view, double width,
-                     double height, PatternUnit unit,
-                     const AppPalette *colours);
+
+/* The grid's lines, to be painted by whoever has the quickest way to. */
+typedef struct
+{
+  double step_px;
+  double x, y; /* the first upright and the first level line */
+  gboolean strong;
+} AppGrid;
+/* Up to two grids, fine and strong; only those whose squares are neither a haze nor
+ * larger than half the view. */
+guint app_grid (const AppView *view, double width, double height,
+                PatternUnit unit, AppGrid grids[2]);
 
 /* The ruler's marks at a scale, for painting and for tests: a number every step_mm, with parts
  * marks from number to number, the finest that are at least 4 px apart. */
