@@ -30,7 +30,7 @@ command_check (int argc, char **argv)
   g_autoptr (GPtrArray) findings = sewing_checks_run (facts, pattern);
   g_autofree char *text = file_report_findings (pattern, findings);
   g_print ("%s", text);
-  if (fflush (stdout) != 0)
+  if (fflush (stdout) != 0 || ferror (stdout))
     return command_fail ("%s", _ ("the findings could not be written"));
   return sewing_checks_open (findings) > 0 ? COMMAND_FINDINGS : COMMAND_DONE;
 }

@@ -4,6 +4,7 @@
 #include <gio/gio.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <sys/wait.h>
 
 static const char *program;
 static char *folder; /* of this run, taken away at its end */
@@ -265,11 +266,41 @@ test_convert (void)
   g_assert_true (g_file_get_contents (sheets, &pdf, NULL, NULL));
   g_assert_true (g_str_has_prefix (pdf, "%PDF-"));
 
+  g_autofree char *roll = in_folder ("roll.pdf");
+  g_auto (Ran) rolled = run ("convert", in, roll, "-p", "roll-36", NULL);
+  g_assert_cmpint (rolled.status, ==, 0);
   g_auto (Ran) itself = run ("convert", document, document, NULL);
   refused (&itself, "both what is read");
   g_auto (Ran) allowance
       = run ("convert", in, document, "--allowance", "wide", NULL);
   refused (&allowance, "wide");
+}
+
+/* A full disk behind the standard output is no success. */
+static void
+test_full (void)
+{
+  if (!g_file_test ("/dev/full", G_FILE_TEST_EXISTS))
+    {
+      g_test_skip ("there is no /dev/full here");
+      return;
+    }
+  g_autofree char *cape = demo ();
+  static const char *const commands[] = { "check", "report" };
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    {
+      g_autofree char *line
+          = g_strdup_printf ("exec \"$0\" %s \"$1\" >/dev/full", commands[i]);
+      const char *argv[] = { "sh", "-c", line, program, cape, NULL };
+      int status;
+      g_autoptr (GError) error = NULL;
+      g_spawn_sync (NULL, (char **)argv, NULL,
+                    G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL, NULL,
+                    NULL, NULL, NULL, &status, &error);
+      g_assert_no_error (error);
+      g_assert_true (WIFEXITED (status));
+      g_assert_cmpint (WEXITSTATUS (status), ==, 2);
+    }
 }
 
 static void
@@ -299,6 +330,7 @@ main (int argc, char **argv)
   g_test_add_func ("/command/check", test_check);
   g_test_add_func ("/command/report", test_report);
   g_test_add_func ("/command/convert", test_convert);
+  g_test_add_func ("/command/full", test_full);
   int status = g_test_run ();
   remove_folder ();
   g_free (folder);
