@@ -165,14 +165,13 @@ static bool
 prepare (Strips *strips, double tolerance)
 {
   GeoTagged all = { .chain = GEO_CHAIN_EMPTY };
-  GeoTrimResult outer;
+  GeoTrimResult outer = { NULL, 0, false };
   join_stitches (strips, &all);
   bool good = geo_chain_area (&all.chain) > 0
               && geo_trim (&all.chain, GEO_INSIDE_NONZERO, tolerance, &outer);
   if (good && !outer.untouched)
     resolve (strips, &all, &outer.loops[0]);
-  if (good)
-    geo_trim_result_clear (&outer);
+  geo_trim_result_clear (&outer);
   geo_tagged_clear (&all);
   return good;
 }
