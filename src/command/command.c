@@ -20,7 +20,7 @@ static const Command commands[] = {
 
 /* What the window takes for itself. */
 static const char *const window_options[]
-    = { "--demo", "--new", "--gapplication-", "--display", NULL };
+    = { "--demo", "--gapplication-", NULL };
 
 static const Command *
 find_command (const char *name)
@@ -74,6 +74,8 @@ print_help (void)
       "%s",
       _ ("Usage:\n"
          "  bodkin [FILE...]                 open the window\n"
+         "  bodkin --demo                    open it on the demo, the ferry "
+         "cape\n"
          "  bodkin check FILE                what is wrong with a pattern\n"
          "  bodkin report FILE               its figures: pieces, seams, "
          "clips, cutting list\n"
