@@ -31,7 +31,8 @@ on_pick_changed (AppCanvas *canvas)
 {
   app_canvas_end_nudges (canvas);
   describe (canvas);
-  gtk_widget_queue_draw (GTK_WIDGET (canvas));
+  /* The next useful thing is another now. */
+  app_canvas_tool_moved (canvas);
 }
 
 static void

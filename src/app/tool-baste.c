@@ -14,14 +14,15 @@ typedef struct
 } Baste;
 
 static const char *
-hint_for (const Baste *b)
+baste_hint (const AppTool *tool)
 {
+  const Baste *b = (const Baste *)tool;
   const AppPick *pick = app_session_get_pick (b->tool.session);
   if (b->has_first)
     return _ ("Now click the edge it is sewn to. Esc lets go of the first");
   if (pick->kind == APP_PICK_SEAM)
-    return _ ("Shift-click a further edge to add it to the shorter side; or "
-              "click the first edge of another seam");
+    return _ ("Shift-click an edge to add it to the shorter side, or begin "
+              "another seam");
   return _ ("Click the first of the two edges that are sewn together");
 }
 
@@ -86,7 +87,6 @@ baste_hover (AppTool *tool, const AppPointer *p)
     hover = (AppHover){ .piece = b->over.piece, .edge = b->over.edge };
   app_session_set_hover (tool->session, hover);
   tell (b);
-  tool->hint = hint_for (b);
 }
 
 static void
@@ -94,7 +94,6 @@ forget_first (Baste *b)
 {
   b->has_first = FALSE;
   tell (b);
-  b->tool.hint = hint_for (b);
 }
 
 static void
@@ -163,7 +162,6 @@ baste_press (AppTool *tool, const AppPointer *p)
     }
   b->over = hit;
   tell (b);
-  tool->hint = hint_for (b);
 }
 
 static void
@@ -242,17 +240,11 @@ baste_is_busy (const AppTool *tool)
   return ((const Baste *)tool)->has_first;
 }
 
-static void
-baste_start (AppTool *tool)
-{
-  tool->hint = hint_for ((Baste *)tool);
-}
-
 const AppToolClass app_tool_baste = {
   .kind = APP_TOOL_BASTE,
   .size = sizeof (Baste),
   .cursor = "crosshair",
-  .start = baste_start,
+  .hint = baste_hint,
   .hover = baste_hover,
   .press = baste_press,
   .leave = baste_leave,

@@ -26,16 +26,17 @@ node_at (const Draw *d, guint i)
 }
 
 static const char *
-hint_for (const Draw *d)
+draw_hint (const AppTool *tool)
 {
+  const Draw *d = (const Draw *)tool;
   if (d->nodes->len == 0)
-    return _ ("Click where the outline begins. A click makes a corner; "
-              "press and drag makes a curve");
+    return _ ("Click where the outline begins: a click makes a corner, a drag "
+              "a curve");
   if (d->nodes->len < 3)
-    return _ ("Click for the next corner, or press and drag for a curve. "
-              "Shift keeps to level and upright; Backspace takes one back");
-  return _ ("Go on, or close the outline: click its first node or press "
-            "Enter. Backspace takes one back, Esc leaves");
+    return _ ("Click for the next corner, drag for a curve. Shift keeps level "
+              "or upright; Backspace takes one back");
+  return _ ("Close it: click the first node or press Enter. Backspace takes "
+            "one back, Esc leaves");
 }
 
 static void
@@ -43,7 +44,6 @@ draw_start (AppTool *tool)
 {
   Draw *d = (Draw *)tool;
   d->nodes = g_array_new (FALSE, TRUE, sizeof (PatternNode));
-  tool->hint = hint_for (d);
 }
 
 static void
@@ -147,7 +147,6 @@ draw_press (AppTool *tool, const AppPointer *p)
       = { .kind = PATTERN_NODE_CORNER, .at = at, .in = at, .out = at };
   g_array_append_val (d->nodes, node);
   d->pointer = at;
-  tool->hint = hint_for (d);
 }
 
 /* Pulls the handles of the node just set; of the first one when it closes. */
@@ -190,7 +189,6 @@ begin_anew (Draw *d)
   d->pressed = d->closing = FALSE;
   d->snap = (AppSnap){ 0 };
   app_tool_take_tag (&d->tool, NULL);
-  d->tool.hint = hint_for (d);
 }
 
 static char *
@@ -250,7 +248,6 @@ take_back (Draw *d)
 {
   g_array_set_size (d->nodes, d->nodes->len - 1);
   d->pressed = d->closing = FALSE;
-  d->tool.hint = hint_for (d);
   tell (d, d->pointer);
 }
 
@@ -353,6 +350,7 @@ const AppToolClass app_tool_draw = {
   .size = sizeof (Draw),
   .cursor = "crosshair",
   .start = draw_start,
+  .hint = draw_hint,
   .clear = draw_clear,
   .hover = draw_hover,
   .press = draw_press,

@@ -33,22 +33,22 @@ typedef struct
 } Mark;
 
 static const char *
-hint_for (const Mark *m)
+mark_hint (const AppTool *tool)
 {
+  const Mark *m = (const Mark *)tool;
   switch (m->state)
     {
     case ON_EDGE:
     case ON_NOTCH:
-      return _ ("Drag to slide the notch; Shift strikes it across to the other "
-                "side of its seam, too");
+      return _ (
+          "Drag to slide the notch; Shift strikes it across the seam as well");
     case IN_PIECE:
       return _ ("Let go for a drill mark, or drag on for a buttonhole");
     case IDLE:
     case DEAD:
     default:
-      return _ ("Click an edge for a notch, the notch again for two and three "
-                "strokes; inside a piece click for a drill mark, drag for a "
-                "buttonhole");
+      return _ ("Click an edge for a notch, again for more strokes; inside a "
+                "piece click for a drill mark, drag for a buttonhole");
     }
 }
 
@@ -228,7 +228,6 @@ mark_hover (AppTool *tool, const AppPointer *p)
            && edge >= 0)
     tell_notch (m, m->hit.at, facts->lengths[edge], NULL);
   app_session_set_hover (tool->session, hover);
-  tool->hint = hint_for (m);
 }
 
 /* --- making ---------------------------------------------------------------- */
@@ -385,7 +384,6 @@ mark_press (AppTool *tool, const AppPointer *p)
   else
     m->state = DEAD;
   show (m, p);
-  tool->hint = hint_for (m);
 }
 
 static void
@@ -394,7 +392,6 @@ go_idle (Mark *m, State state)
   m->state = state;
   m->snap = (AppSnap){ 0 };
   app_tool_take_tag (&m->tool, NULL);
-  m->tool.hint = hint_for (m);
 }
 
 static void
@@ -499,12 +496,6 @@ mark_is_busy (const AppTool *tool)
 }
 
 static void
-mark_start (AppTool *tool)
-{
-  tool->hint = hint_for ((Mark *)tool);
-}
-
-static void
 mark_clear (AppTool *tool)
 {
   g_clear_pointer (&((Mark *)tool)->base, pattern_unref);
@@ -514,7 +505,7 @@ const AppToolClass app_tool_mark = {
   .kind = APP_TOOL_MARK,
   .size = sizeof (Mark),
   .cursor = "crosshair",
-  .start = mark_start,
+  .hint = mark_hint,
   .clear = mark_clear,
   .hover = mark_hover,
   .press = mark_press,

@@ -13,6 +13,7 @@ typedef struct
   gsize size;
   const char *cursor;
   void (*start) (AppTool *tool);
+  const char *(*hint) (const AppTool *tool); /* translated, static */
   void (*clear) (AppTool *tool);
   void (*hover) (AppTool *tool, const AppPointer *p);
   void (*press) (AppTool *tool, const AppPointer *p);
@@ -31,7 +32,6 @@ struct _AppTool
   const AppToolClass *class;
   AppSession *session;
   char *tag;
-  const char *hint;   /* translated, static */
   const char *cursor; /* static; NULL: the class's */
 };
 

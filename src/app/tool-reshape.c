@@ -11,37 +11,37 @@
 #include "app/tool-reshape.h"
 
 static const char *
-hint_for (const Reshape *r)
+reshape_hint (const AppTool *tool)
 {
+  const Reshape *r = (const Reshape *)tool;
   const AppPick *pick = app_session_get_pick (r->tool.session);
   if (r->state == DRAGGING && r->hit.kind == APP_HIT_EDGE)
     return r->moves_edge
-               ? _ ("The whole edge goes along. Hold Alt to bend it, Shift to "
-                    "keep level or upright, Ctrl for no snapping")
-               : _ ("The curve bends through the pointer. Hold Alt to move "
-                    "the whole edge");
+               ? _ ("The whole edge moves. Alt bends it instead, Shift keeps "
+                    "to one direction, Ctrl snaps to nothing")
+               : _ ("The curve bends through the pointer. Alt moves the whole "
+                    "edge instead");
   if (r->state == DRAGGING && r->hit.kind == APP_HIT_TURN)
-    return _ ("Shift turns by steps of 15°; Ctrl leaves out snapping; Esc "
-              "takes it back");
+    return _ ("Shift turns by steps of 15°, Ctrl freely; Esc takes it back");
   if (r->state == DRAGGING)
-    return _ ("Shift keeps to level, upright and the grain; Ctrl leaves out "
-              "snapping; Esc takes it back");
+    return _ ("Shift keeps to level, upright and the grain; Ctrl snaps to "
+              "nothing; Esc takes it back");
   switch (pick->kind)
     {
     case APP_PICK_EDGE:
       if (app_session_get_strip_seam (r->tool.session) != 0)
-        return _ ("Drag a node, a handle or the edge itself; double-click for "
-                  "one more node; S shows the seam it is in");
-      return _ ("Drag a node, a handle or the edge itself; double-click for "
-                "one more node. A straight edge moves, a curve bends");
+        return _ ("Drag a node, a handle or the edge; double-click adds a "
+                  "node; S shows its seam");
+      return _ ("Drag a node, a handle or the edge: straight ones move, curves "
+                "bend; double-click adds a node");
     case APP_PICK_NODES:
-      return _ ("Drag, or nudge with the arrow keys; Delete takes the node "
-                "out; double-click makes it a corner or smooth");
+      return _ ("Drag it or use the arrow keys; double-click turns corner to "
+                "smooth; Delete takes it out");
     case APP_PICK_PIECES:
-      return _ ("Drag to move the piece, the ring above it to turn it; click "
-                "one of its edges to reshape that");
+      return _ ("Drag to move it, the ring above it to turn it; click an edge "
+                "to reshape that");
     case APP_PICK_MARK:
-      return _ ("Drag the mark along; Delete takes it away");
+      return _ ("Drag it along or use the arrow keys; Delete takes it away");
     case APP_PICK_SEAM:
       return _ ("Threads join the matched marks: hanging is eased, tight is "
                 "short");
@@ -106,7 +106,6 @@ reshape_hover (AppTool *tool, const AppPointer *p)
   set_hover (r, &hit);
   hover_tag (r, &hit);
   set_cursor (r, &hit);
-  tool->hint = hint_for (r);
 }
 
 gboolean
@@ -230,7 +229,6 @@ reshape_press (AppTool *tool, const AppPointer *p)
     }
   else
     pick_pressed (r, p);
-  tool->hint = hint_for (r);
 }
 
 static void
@@ -259,7 +257,6 @@ reshape_drag (AppTool *tool, const AppPointer *p)
   if (r->state == DRAGGING)
     app_reshape_show (r, p);
   r->band = p->at;
-  tool->hint = hint_for (r);
 }
 
 /* --- letting go ------------------------------------------------------------ */
@@ -395,7 +392,6 @@ reshape_key (AppTool *tool, AppKey key)
     return FALSE;
   app_session_cancel (tool->session);
   go_idle (r, DEAD);
-  tool->hint = hint_for (r);
   return TRUE;
 }
 
@@ -436,12 +432,6 @@ reshape_is_busy (const AppTool *tool)
 }
 
 static void
-reshape_start (AppTool *tool)
-{
-  tool->hint = hint_for ((Reshape *)tool);
-}
-
-static void
 reshape_clear (AppTool *tool)
 {
   g_clear_pointer (&((Reshape *)tool)->base, pattern_unref);
@@ -451,7 +441,7 @@ const AppToolClass app_tool_reshape = {
   .kind = APP_TOOL_RESHAPE,
   .size = sizeof (Reshape),
   .cursor = "default",
-  .start = reshape_start,
+  .hint = reshape_hint,
   .clear = reshape_clear,
   .hover = reshape_hover,
   .press = reshape_press,

@@ -28,8 +28,9 @@ typedef struct
 } Tape;
 
 static const char *
-hint_for (const Tape *t)
+tape_hint (const AppTool *tool)
 {
+  const Tape *t = (const Tape *)tool;
   if (t->measure == ALONG && t->running)
     return _ ("Click again on the edge where the tape ends");
   return _ ("Drag to measure straight; click an edge to measure along it. "
@@ -147,7 +148,6 @@ tape_hover (AppTool *tool, const AppPointer *p)
       else if (t->measure == ALONG)
         tell_along (t);
     }
-  tool->hint = hint_for (t);
 }
 
 static void
@@ -210,7 +210,6 @@ tape_release (AppTool *tool, const AppPointer *p)
       tell_along (t);
     }
   t->ended = FALSE;
-  tool->hint = hint_for (t);
 }
 
 static void
@@ -229,7 +228,6 @@ tape_key (AppTool *tool, AppKey key)
   t->running = t->pressed = FALSE;
   t->snap = (AppSnap){ 0 };
   app_tool_take_tag (tool, NULL);
-  tool->hint = hint_for (t);
   return TRUE;
 }
 
@@ -309,17 +307,11 @@ tape_is_busy (const AppTool *tool)
   return ((const Tape *)tool)->measure != NOTHING;
 }
 
-static void
-tape_start (AppTool *tool)
-{
-  tool->hint = hint_for ((Tape *)tool);
-}
-
 const AppToolClass app_tool_tape = {
   .kind = APP_TOOL_TAPE,
   .size = sizeof (Tape),
   .cursor = "crosshair",
-  .start = tape_start,
+  .hint = tape_hint,
   .hover = tape_hover,
   .press = tape_press,
   .drag = tape_drag,

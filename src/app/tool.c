@@ -56,7 +56,7 @@ app_tool_name (AppToolKind kind)
 const char *
 app_tool_hint (const AppTool *tool)
 {
-  return tool->hint != NULL ? tool->hint : "";
+  return tool->class->hint != NULL ? tool->class->hint (tool) : "";
 }
 
 void
