@@ -34,7 +34,7 @@ geo_hunt_add (GeoHunt *hunt, double t, double u)
   double off = geo_distance (geo_cubic_point (&hunt->a, t),
                              geo_cubic_point (&hunt->b, u));
   if (hunt->count < GEO_HUNT_HITS)
-    hunt->hits[hunt->count++] = (GeoHit){ t, u, off };
+    hunt->hits[hunt->count++] = (GeoHit){ t, u, off, false };
 }
 
 GeoBox

@@ -12,6 +12,7 @@ typedef struct
 {
   double t, u; /* on a, on b */
   double off;  /* distance of the two points */
+  bool end;    /* of an overlap */
 } GeoHit;
 
 typedef struct

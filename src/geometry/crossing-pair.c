@@ -54,10 +54,10 @@ ends_on_other (const GeoHunt *hunt, GeoHit ends[4])
       double t, off;
       off = geo_cubic_nearest (&hunt->b, hunt->a.p[3 * i], &t);
       if (off <= hunt->tolerance)
-        ends[count++] = (GeoHit){ i, t, off };
+        ends[count++] = (GeoHit){ i, t, off, true };
       off = geo_cubic_nearest (&hunt->a, hunt->b.p[3 * i], &t);
       if (off <= hunt->tolerance)
-        ends[count++] = (GeoHit){ t, i, off };
+        ends[count++] = (GeoHit){ t, i, off, true };
     }
   sort_hits (ends, count);
   return count;
@@ -101,7 +101,8 @@ same_contact (const GeoHunt *hunt, const GeoHit *p, const GeoHit *q)
       return geo_cubic_is_point (&part_a, 1e-6)
              && geo_cubic_is_point (&part_b, 1e-6);
     }
-  return runs_along (hunt, p, q, 3, tolerance);
+  /* However short a stretch, its two ends are two. */
+  return !(p->end && q->end) && runs_along (hunt, p, q, 3, tolerance);
 }
 
 /* Moves a hit to (t, u), where that is as good and near. */
@@ -116,7 +117,7 @@ improve (const GeoHunt *hunt, GeoHit *hit, double t, double u, double allowed,
   if (off > allowed
       || geo_distance (p, geo_cubic_point (&hunt->a, hit->t)) > near)
     return;
-  *hit = (GeoHit){ t, u, off };
+  *hit = (GeoHit){ t, u, off, hit->end };
 }
 
 /* Where the curves run alongside, any place within the tolerance will have been
@@ -127,7 +128,7 @@ polish (const GeoHunt *hunt, GeoHit *hit)
 {
   GeoPoint ta = geo_cubic_tangent (&hunt->a, hit->t);
   GeoPoint tb = geo_cubic_tangent (&hunt->b, hit->u);
-  if (fabs (geo_cross (ta, tb)) > 1e-3)
+  if (hit->end || fabs (geo_cross (ta, tb)) > 1e-3)
     return;
   double t = hit->t, u = hit->u;
   geo_hunt_meet (hunt, &t, &u);
@@ -152,7 +153,7 @@ merge_once (GeoHunt *hunt)
         j = j > 0 && kept - j < 4 ? j - 1 : -1;
       if (j < 0)
         hunt->hits[kept++] = *hit;
-      else if (hit->off < hunt->hits[j].off)
+      else if (hit->end || (!hunt->hits[j].end && hit->off < hunt->hits[j].off))
         hunt->hits[j] = *hit;
     }
   hunt->count = kept;
@@ -166,6 +167,15 @@ merge_hits (GeoHunt *hunt)
   for (int i = 0; i < hunt->count; i++)
     polish (hunt, &hunt->hits[i]);
   merge_once (hunt);
+}
+
+static void
+add_end (GeoHunt *hunt, double t, double u)
+{
+  int before = hunt->count;
+  geo_hunt_add (hunt, t, u);
+  if (hunt->count > before)
+    hunt->hits[before].end = true;
 }
 
 /* The whole search over two cubics without fold, cusp or loop inside. */
@@ -198,8 +208,8 @@ hunt_run (GeoHunt *hunt)
     }
   hunt->count = kept;
   merge_hits (hunt);
-  geo_hunt_add (hunt, from.t, from.u);
-  geo_hunt_add (hunt, to.t, to.u);
+  add_end (hunt, from.t, from.u);
+  add_end (hunt, to.t, to.u);
   sort_hits (hunt->hits, hunt->count);
 }
 
@@ -262,8 +272,15 @@ hunt_gather (GeoHunt *whole, const GeoHunt *part, const double ta[2],
              const double tb[2])
 {
   for (int i = 0; i < part->count; i++)
-    geo_hunt_add (whole, ta[0] + part->hits[i].t * (ta[1] - ta[0]),
-                  tb[0] + part->hits[i].u * (tb[1] - tb[0]));
+    {
+      const GeoHit *hit = &part->hits[i];
+      double t = ta[0] + hit->t * (ta[1] - ta[0]);
+      double u = tb[0] + hit->u * (tb[1] - tb[0]);
+      if (hit->end)
+        add_end (whole, t, u);
+      else
+        geo_hunt_add (whole, t, u);
+    }
 }
 
 static void

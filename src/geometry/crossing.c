@@ -196,6 +196,42 @@ add_loop (const GeoChain *chain, size_t i, GeoCrossings *list)
       list, (GeoCrossing){ { i, t0 }, { i, t1 }, geo_cubic_point (c, t0) });
 }
 
+/* Whether everything from one place to a later one, past the start if need be,
+ * lies in one point. */
+static bool
+is_stretch_point (const GeoChain *chain, GeoPlace from, GeoPlace to)
+{
+  const double close = 1e-6;
+  size_t last = to.cubic;
+  if (geo_place_compare (from, to) > 0)
+    last += chain->count;
+  for (size_t i = from.cubic; i <= last; i++)
+    {
+      double t0 = i == from.cubic ? from.t : 0, t1 = i == last ? to.t : 1;
+      GeoCubic part = geo_cubic_part (&chain->cubics[i % chain->count], t0, t1);
+      if (!geo_cubic_is_point (&part, close))
+        return false;
+    }
+  return true;
+}
+
+/* Takes out what is only a joint: places with nothing between them, but maybe
+ * cubics too short to see. */
+static void
+drop_joints (GeoCrossings *list, size_t first, const GeoChain *chain)
+{
+  size_t kept = first;
+  bool closed = geo_chain_is_closed (chain);
+  for (size_t i = first; i < list->count; i++)
+    {
+      GeoCrossing item = list->items[i];
+      if (!is_stretch_point (chain, item.a, item.b)
+          && !(closed && is_stretch_point (chain, item.b, item.a)))
+        list->items[kept++] = item;
+    }
+  list->count = kept;
+}
+
 void
 geo_chain_self_crossings (const GeoChain *chain, GeoCrossings *list)
 {
@@ -219,5 +255,6 @@ geo_chain_self_crossings (const GeoChain *chain, GeoCrossings *list)
         }
     }
   free (boxes);
+  drop_joints (list, first, chain);
   tidy (list, first, chain, chain);
 }

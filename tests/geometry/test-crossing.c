@@ -162,7 +162,13 @@ test_overlaps (void)
   GeoPoint x = geo_point (50, 300 / 7.0);
   assert_crossings (loop, loop, 4,
                     (double[]){ 0, 0, x.x, x.y, x.x, x.y, 100, 0 }, 1e-9);
-  /* Two parts of it that share a stretch and cross elsewhere. */
+  /* A short piece out of a loop, across the loop's middle. */
+  GeoCubic tight = { { { 251, 189 }, { 371, 282 }, { 333, 128 }, { 3, 342 } } };
+  GeoCubic bit = geo_cubic_part (&tight, 0.32, 0.363);
+  assert_crossings (
+      tight, bit, 2,
+      (double[]){ bit.p[0].x, bit.p[0].y, bit.p[3].x, bit.p[3].y }, 1e-9);
+  /* Two parts of a loop that share a stretch and cross elsewhere. */
   GeoCubic part = geo_cubic_part (&loop, 0, 0.6),
            rest = geo_cubic_part (&loop, 0.5, 1);
   GeoPoint from = geo_cubic_point (&loop, 0.5),
@@ -359,8 +365,10 @@ test_self (void)
         }
       const int n = 150;
       bool crosses = false;
-      for (int i = 0; i < n && !crosses; i++)
-        for (int j = i + 2; j < n && !crosses; j++)
+      /* Not at the ends nor across a hairpin, where the chords of a curve may
+       * cross that does not itself. */
+      for (int i = 1; i < n && !crosses; i++)
+        for (int j = i + 4; j < n - 1 && !crosses; j++)
           {
             GeoPoint p = geo_cubic_point (&c, (double)i / n),
                      q = geo_cubic_point (&c, (i + 1.0) / n);
@@ -373,10 +381,12 @@ test_self (void)
                                  * geo_cross (geo_sub (s, r), geo_sub (q, r))
                              < 0;
           }
-      if (crosses)
-        g_assert_true (found);
-      else if (found)
-        g_assert_cmpfloat (t1 - t0, <, 0.1);
+      if (crosses && !found)
+        g_error ("%.17g,%.17g %.17g,%.17g %.17g,%.17g %.17g,%.17g", c.p[0].x,
+                 c.p[0].y, c.p[1].x, c.p[1].y, c.p[2].x, c.p[2].y, c.p[3].x,
+                 c.p[3].y);
+      if (found && !crosses)
+        g_assert_true (t1 - t0 < 0.1 || t0 < 0.01 || t1 > 0.99);
     }
   g_assert_cmpint (loops, >, 5);
 }
@@ -608,7 +618,8 @@ test_awkward (void)
                               pow (10, g_test_rand_double_range (-12, -3)));
       GeoCrossings list = crossings_of (&a, &b);
       if (i % 7 == 0 && i % 11 != 0)
-        g_assert_cmpuint (list.count, >=, 1);
+        if (list.count < 1)
+          assert_count (&a, &b, &list, 1);
       geo_crossings_clear (&list);
     }
   g_test_message ("%.1f s", (double)(g_get_monotonic_time () - start) / 1e6);
