@@ -14,7 +14,8 @@
 #include "file/document-words.h"
 #include "file/document.h"
 
-#define FARTHEST 1e5 /* mm: 100 m */
+#define FARTHEST 1e5  /* mm: 100 m */
+#define N_ELEMENTS 17 /* that are known */
 
 typedef enum
 {
@@ -38,6 +39,7 @@ typedef struct
   Pattern *pattern;
   GArray *within; /* of Within, outermost first */
   guint highest_id;
+  guint counts[N_ELEMENTS]; /* of each kind so far */
   /* what is under way */
   PatternPiece *piece;
   PatternSeam *seam;
@@ -334,24 +336,26 @@ static const struct
   guint places; /* bits of Within it may stand in */
   Within inside;
   gboolean (*start) (Reading *, FileTaking *, GError **);
-} elements[] = {
-  { "node", 1 << IN_EDGE | 1 << IN_LINE, IN_LEAF, start_node },
-  { "edge", 1 << IN_PIECE, IN_EDGE, start_edge },
-  { "run", 1 << IN_SIDE, IN_LEAF, start_run },
-  { "side", 1 << IN_SEAM, IN_SIDE, start_side },
-  { "notch", 1 << IN_PIECE, IN_LEAF, start_notch },
-  { "cut", 1 << IN_PIECE, IN_LEAF, start_cut },
-  { "grain", 1 << IN_PIECE, IN_LEAF, start_grain },
-  { "buttonhole", 1 << IN_PIECE, IN_LEAF, start_buttonhole },
-  { "drill", 1 << IN_PIECE, IN_LEAF, start_drill },
-  { "words", 1 << IN_PIECE, IN_WORDS, start_words },
-  { "line", 1 << IN_PIECE | 1 << IN_PATTERN, IN_LINE, start_line },
-  { "note", 1 << IN_PIECE | 1 << IN_PATTERN, IN_NOTE, start_note },
-  { "cloth", 1 << IN_PATTERN, IN_CLOTH, start_cloth },
-  { "piece", 1 << IN_PATTERN, IN_PIECE, start_piece },
-  { "seam", 1 << IN_PATTERN, IN_SEAM, start_seam },
-  { "set-aside", 1 << IN_PATTERN, IN_SET_ASIDE, start_set_aside },
-  { "bodkin-pattern", 1 << IN_NOTHING, IN_PATTERN, start_pattern },
+  guint
+      most; /* in a document, where the time taken grows faster than their number; 0: any */
+} elements[N_ELEMENTS] = {
+  { "node", 1 << IN_EDGE | 1 << IN_LINE, IN_LEAF, start_node, 0 },
+  { "edge", 1 << IN_PIECE, IN_EDGE, start_edge, 200000 },
+  { "run", 1 << IN_SIDE, IN_LEAF, start_run, 50000 },
+  { "side", 1 << IN_SEAM, IN_SIDE, start_side, 0 },
+  { "notch", 1 << IN_PIECE, IN_LEAF, start_notch, 20000 },
+  { "cut", 1 << IN_PIECE, IN_LEAF, start_cut, 50000 },
+  { "grain", 1 << IN_PIECE, IN_LEAF, start_grain, 0 },
+  { "buttonhole", 1 << IN_PIECE, IN_LEAF, start_buttonhole, 0 },
+  { "drill", 1 << IN_PIECE, IN_LEAF, start_drill, 0 },
+  { "words", 1 << IN_PIECE, IN_WORDS, start_words, 0 },
+  { "line", 1 << IN_PIECE | 1 << IN_PATTERN, IN_LINE, start_line, 0 },
+  { "note", 1 << IN_PIECE | 1 << IN_PATTERN, IN_NOTE, start_note, 0 },
+  { "cloth", 1 << IN_PATTERN, IN_CLOTH, start_cloth, 1000 },
+  { "piece", 1 << IN_PATTERN, IN_PIECE, start_piece, 10000 },
+  { "seam", 1 << IN_PATTERN, IN_SEAM, start_seam, 10000 },
+  { "set-aside", 1 << IN_PATTERN, IN_SET_ASIDE, start_set_aside, 10000 },
+  { "bodkin-pattern", 1 << IN_NOTHING, IN_PATTERN, start_pattern, 0 },
 };
 
 /* --- what is not known ------------------------------------------------------ */
@@ -519,10 +523,17 @@ on_start (gpointer data, const FileXmlTag *tag, GError **error)
   Reading *r = data;
   Within place = inmost (r);
   if (place != IN_UNKNOWN)
-    for (guint i = 0; i < G_N_ELEMENTS (elements); i++)
+    for (guint i = 0; i < N_ELEMENTS; i++)
       if ((elements[i].places & (1u << place)) != 0
           && strcmp (elements[i].name, tag->name) == 0)
         {
+          if (++r->counts[i] > elements[i].most && elements[i].most > 0)
+            {
+              g_set_error (error, FILE_ERROR, FILE_ERROR_TOO_BIG,
+                           _ ("there are more than %u <%s> elements."),
+                           elements[i].most, tag->name);
+              return FALSE;
+            }
           FileTaking t = file_taking_begin (tag);
           gboolean started = elements[i].start (r, &t, error);
           GString *extra = keeper (r, elements[i].inside);

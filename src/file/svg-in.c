@@ -19,6 +19,8 @@
 #define MEETING 0.01        /* mm; ends nearer than this are one point */
 #define MOST_USES 100000
 #define MOST_CUBICS 2000000
+#define MOST_WORK                                                              \
+  2000000000            /* bytes of attributes looked at, about two seconds */
 #define MOST_DEPTH 1000 /* of elements and uses together */
 #define NAME_LETTERS 120
 
@@ -29,6 +31,7 @@ typedef struct
   GPtrArray *shapes;
   guint uses, depth;
   gsize cubics;
+  guint64 work;
   GError *error;
   guint error_line;
 } Walk;
@@ -107,6 +110,16 @@ fail (Walk *w, const FileSvgNode *node, const char *words)
   w->error_line = node->line;
 }
 
+/* Uses multiply what a small file asks for; FALSE where it is beyond reason. */
+static gboolean
+spend (Walk *w, const FileSvgNode *node)
+{
+  w->work += 64 + node->weight * (8 + file_svg_style_rules (w->style));
+  if (w->work > MOST_WORK)
+    fail (w, node, _ ("its parts are used too often in each other."));
+  return w->error == NULL;
+}
+
 static gboolean
 to_mm (GeoChain *chain, FileSvgMatrix m)
 {
@@ -151,6 +164,8 @@ emit (Walk *w, const FileSvgNode *node, const Place *place, GArray *subpaths)
 {
   const FileSvgNode *named
       = place->keep_name || own_name (node) == NULL ? place->named : node;
+  g_autofree char *name
+      = named != NULL ? tidy_name (own_name (named)) : g_strdup ("");
   for (guint i = 0; i < subpaths->len && w->error == NULL; i++)
     {
       FileSvgSubpath *s = &g_array_index (subpaths, FileSvgSubpath, i);
@@ -162,8 +177,7 @@ emit (Walk *w, const FileSvgNode *node, const Place *place, GArray *subpaths)
       if (!to_mm (&s->chain, place->to_mm) || is_dot (&s->chain))
         continue;
       FileSvgShape *shape = g_new0 (FileSvgShape, 1);
-      shape->name
-          = named != NULL ? tidy_name (own_name (named)) : g_strdup ("");
+      shape->name = g_strdup (name);
       shape->chain = s->chain;
       shape->closed = s->closed;
       s->chain = GEO_CHAIN_EMPTY;
@@ -329,7 +343,7 @@ static void walk_node (Walk *w, FileSvgNode *node, Place place);
 static void
 walk_children (Walk *w, FileSvgNode *node, const Place *place)
 {
-  for (FileSvgNode *child = node->first; child != NULL && w->error == NULL;
+  for (FileSvgNode *child = node->first; child != NULL && spend (w, child);
        child = child->next)
     walk_node (w, child, *place);
 }
@@ -340,7 +354,8 @@ static void
 walk_switch (Walk *w, FileSvgNode *node, const Place *place)
 {
   FileSvgNode *taken = NULL;
-  for (FileSvgNode *child = node->first; child != NULL; child = child->next)
+  for (FileSvgNode *child = node->first; child != NULL && spend (w, child);
+       child = child->next)
     {
       const char *extensions = file_svg_node_get (child, FILE_SVG_EXTENSIONS);
       if (extensions != NULL && *extensions != '\0')
@@ -351,7 +366,7 @@ walk_switch (Walk *w, FileSvgNode *node, const Place *place)
       if (any)
         break;
     }
-  if (taken != NULL)
+  if (taken != NULL && w->error == NULL)
     walk_node (w, taken, *place);
 }
 
@@ -401,10 +416,9 @@ walk_use (Walk *w, const FileSvgNode *node, Place place)
   if (target == NULL || target->busy)
     return;
   if (++w->uses > MOST_USES)
-    {
-      fail (w, node, _ ("its parts are used more than 100,000 times."));
-      return;
-    }
+    fail (w, node, _ ("its parts are used more than 100,000 times."));
+  if (w->error != NULL || !spend (w, target))
+    return;
   FileSvgMatrix m = { 1,
                       0,
                       0,

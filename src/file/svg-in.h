@@ -42,3 +42,6 @@ GPtrArray *file_svg_parse (const char *text, gsize length, const char *name,
  * where it is no SVG, and where nothing in it can be used, each with a message that says so. */
 Pattern *file_svg_load (const char *path, const FileSvgOptions *options,
                         GError **error);
+/* The same from text, as pasted; name is what to call it: a file's name, say. */
+Pattern *file_svg_to_pattern (const char *text, gsize length, const char *name,
+                              const FileSvgOptions *options, GError **error);

@@ -16,6 +16,8 @@
 #define LEAST_AREA                                                             \
   1 /* mm2; what encloses less is a line drawn there and back */
 #define MOST_SHAPES 10000
+#define MOST_CURVES                                                            \
+  100000 /* of all shapes; well within what a document may hold */
 
 FileSvgOptions
 file_svg_options_default (void)
@@ -176,9 +178,9 @@ add_shape (Pattern *pattern, GHashTable *names, const FileSvgShape *shape,
 }
 
 static char *
-pattern_name (const char *path)
+pattern_name (const char *file)
 {
-  g_autofree char *base = g_filename_display_basename (path);
+  g_autofree char *base = g_strdup (file);
   char *dot = strrchr (base, '.');
   if (dot != NULL && dot > base)
     *dot = '\0';
@@ -186,18 +188,23 @@ pattern_name (const char *path)
 }
 
 static Pattern *
-make_pattern (const GPtrArray *shapes, const char *path,
+make_pattern (const GPtrArray *shapes, const char *file,
               const FileSvgOptions *options, GError **error)
 {
-  if (shapes->len > MOST_SHAPES)
+  size_t curves = 0;
+  for (guint i = 0; i < shapes->len; i++)
+    curves
+        += ((const FileSvgShape *)g_ptr_array_index (shapes, i))->chain.count;
+  if (shapes->len > MOST_SHAPES || curves > MOST_CURVES)
     {
       g_set_error (error, FILE_ERROR, FILE_ERROR_TOO_BIG,
-                   _ ("it has %u outlines; more than %d are a picture rather "
-                      "than a pattern."),
-                   shapes->len, MOST_SHAPES);
+                   _ ("it has %u outlines of %u curves in all. More than %d, "
+                      "or %d, are a picture rather than a pattern."),
+                   shapes->len, (guint)MIN (curves, G_MAXUINT), MOST_SHAPES,
+                   MOST_CURVES);
       return NULL;
     }
-  g_autofree char *name = pattern_name (path);
+  g_autofree char *name = pattern_name (file);
   Pattern *pattern = pattern_new (name);
   g_autoptr (GHashTable) names
       = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
@@ -218,26 +225,34 @@ make_pattern (const GPtrArray *shapes, const char *path,
 }
 
 Pattern *
-file_svg_load (const char *path, const FileSvgOptions *options, GError **error)
+file_svg_to_pattern (const char *text, gsize length, const char *name,
+                     const FileSvgOptions *options, GError **error)
 {
-  g_return_val_if_fail (path != NULL, NULL);
+  g_return_val_if_fail (name != NULL, NULL);
   FileSvgOptions usual = file_svg_options_default ();
-  g_autofree char *text = NULL;
-  g_autofree char *name = g_filename_display_basename (path);
-  gsize length = 0;
-  if (!file_xml_load (path, &text, &length, error))
-    return NULL;
   g_autoptr (GPtrArray) shapes
       = file_svg_parse (text, length, name, NULL, NULL, error);
   if (shapes == NULL)
     return NULL;
   GError *cause = NULL;
   Pattern *pattern
-      = make_pattern (shapes, path, options != NULL ? options : &usual, &cause);
+      = make_pattern (shapes, name, options != NULL ? options : &usual, &cause);
   if (pattern == NULL)
     {
       file_xml_place_error (&cause, name, 0);
       g_propagate_error (error, cause);
     }
   return pattern;
+}
+
+Pattern *
+file_svg_load (const char *path, const FileSvgOptions *options, GError **error)
+{
+  g_return_val_if_fail (path != NULL, NULL);
+  g_autofree char *text = NULL;
+  g_autofree char *name = g_filename_display_basename (path);
+  gsize length = 0;
+  if (!file_xml_load (path, &text, &length, error))
+    return NULL;
+  return file_svg_to_pattern (text, length, name, options, error);
 }

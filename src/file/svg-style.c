@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-#define MOST_RULES 200
+#define MOST_RULES 64
 #define MOST_SIMPLE 8
 
 typedef enum
@@ -105,7 +105,8 @@ parse_simple (const char *text, gsize n, Simple *s, guint *weight)
       char **place = mark == '.'   ? &s->class_name
                      : mark == '#' ? &s->id
                                    : &s->type;
-      if (to == from || *place != NULL || (place == &s->type && at > 0))
+      if (to == from || to - from > 200 || *place != NULL
+          || (place == &s->type && at > 0))
         {
           clear_simple (s);
           return FALSE;
@@ -242,6 +243,12 @@ file_svg_style_free (FileSvgStyle *style)
 {
   g_array_free (style->rules, TRUE);
   g_free (style);
+}
+
+guint
+file_svg_style_rules (const FileSvgStyle *style)
+{
+  return style->rules->len;
 }
 
 static gboolean

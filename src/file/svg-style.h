@@ -2,7 +2,7 @@
 /* As much of CSS as says whether an element is shown: the properties display and
  * visibility, by attribute, style sheet and style attribute, in the cascade's order (CSS 2.1,
  * chapter 6). Selectors: type, *, .class, #id, joined, and of elements inside others or
- * right inside others; rules with other selectors, and @-rules, are passed over. At most 200
+ * right inside others; rules with other selectors, and @-rules, are passed over. At most 64
  * rules that set one of the two are looked at. */
 #pragma once
 
@@ -12,6 +12,7 @@ typedef struct _FileSvgStyle FileSvgStyle;
 
 FileSvgStyle *file_svg_style_new (const char *text);
 void file_svg_style_free (FileSvgStyle *style);
+guint file_svg_style_rules (const FileSvgStyle *style);
 /* display: none */
 gboolean file_svg_style_gone (const FileSvgStyle *style,
                               const FileSvgNode *node);

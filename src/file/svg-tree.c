@@ -5,6 +5,8 @@
 
 #include "file/xml-guard.h"
 
+#define NAME_BYTES 1000
+#define MOST_SPACES 200 /* declared around an element; more are passed over */
 #define SVG_SPACE "http://www.w3.org/2000/svg"
 
 static const struct
@@ -80,7 +82,8 @@ declare_spaces (Builder *b, const FileXmlTag *tag)
     {
       const char *name = tag->attributes[i].name;
       if (!g_str_has_prefix (name, "xmlns")
-          || (name[5] != '\0' && name[5] != ':'))
+          || (name[5] != '\0' && name[5] != ':')
+          || b->spaces->len >= MOST_SPACES)
         continue;
       Space space = {
         b->depth,
@@ -129,6 +132,23 @@ attribute_key (const char *name)
   return FILE_SVG_ATTRIBUTES;
 }
 
+/* A copy, cut between two letters. */
+static char *
+cut_name (const char *text)
+{
+  gsize n = strnlen (text, NAME_BYTES);
+  while (n > 0 && ((guchar)text[n] & 0xC0) == 0x80)
+    n--;
+  return g_strndup (text, n);
+}
+
+static gboolean
+is_name (FileSvgAttribute key)
+{
+  return key == FILE_SVG_ID || key == FILE_SVG_CLASS
+         || key == FILE_SVG_ARIA_LABEL || key == FILE_SVG_LABEL;
+}
+
 static void
 take_attributes (Builder *b, FileSvgNode *node, const FileXmlTag *tag)
 {
@@ -136,11 +156,16 @@ take_attributes (Builder *b, FileSvgNode *node, const FileXmlTag *tag)
   for (guint i = 0; i < tag->n_attributes; i++)
     {
       FileSvgAttribute key = attribute_key (tag->attributes[i].name);
-      if (key != FILE_SVG_ATTRIBUTES)
-        node->values[node->n_values++] = (FileSvgValue){
-          key,
-          g_string_chunk_insert (b->tree->strings, tag->attributes[i].value)
-        };
+      if (key == FILE_SVG_ATTRIBUTES)
+        continue;
+      const char *value = tag->attributes[i].value;
+      g_autofree char *name = is_name (key) ? cut_name (value) : NULL;
+      if (name != NULL)
+        value = name;
+      node->weight += strlen (value);
+      node->values[node->n_values++]
+          = (FileSvgValue){ key,
+                            g_string_chunk_insert (b->tree->strings, value) };
     }
 }
 
@@ -200,7 +225,7 @@ end_skipped (Builder *b)
 {
   b->skip = 0;
   if (b->title && b->now != NULL && b->now->title == NULL)
-    b->now->title = g_strdup (b->text->str);
+    b->now->title = cut_name (b->text->str);
   if (b->style)
     g_string_append_printf (b->tree->style, "%s\n", b->text->str);
   b->title = b->style = FALSE;

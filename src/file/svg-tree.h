@@ -71,6 +71,7 @@ struct _FileSvgNode
   const char *tag; /* local name */
   FileSvgValue *values;
   guint n_values;
+  gsize weight; /* bytes of all values */
   char *title;
   FileSvgNode *parent, *first, *last, *next;
   gboolean busy; /* being walked: a use of it from inside leads nowhere */
@@ -85,7 +86,7 @@ typedef struct
   char *root_name; /* of the document's first element, whatever it is */
 } FileSvgTree;
 
-/* root stays NULL where the document is no SVG. */
+/* Ids, classes and names are cut to 1,000 bytes. root stays NULL where the document is no SVG. */
 gboolean file_svg_tree_read (const char *text, gsize length, const char *name,
                              FileSvgTree *tree, GError **error);
 void file_svg_tree_clear (FileSvgTree *tree);

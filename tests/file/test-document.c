@@ -327,6 +327,38 @@ test_depth_and_size (void)
   parse_fails (huge, FILE_XML_MAX_BYTES + 1, FILE_ERROR_TOO_BIG, "64 MB");
 }
 
+/* More of what is looked through again and again than any pattern has. */
+static void
+test_many (void)
+{
+  static const struct
+  {
+    const char *head, *element, *name;
+    guint most;
+  } cases[] = {
+    { "", "<piece id='#'/>", "<piece>", 10000 },
+    { "", "<cloth id='#'/>", "<cloth>", 1000 },
+    { "<piece id='1'>", "<notch id='#' edge='3' amount='0'/>", "<notch>",
+      20000 },
+    { "<seam id='1'><side>", "<run piece='1' edge='#'/>", "<run>", 50000 },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      GString *text = g_string_new ("<bodkin-pattern version='1'>");
+      g_string_append (text, cases[i].head);
+      for (guint k = 0; k <= cases[i].most; k++)
+        {
+          g_auto (GStrv) parts = g_strsplit (cases[i].element, "#", 2);
+          g_string_append_printf (text, "%s%u%s", parts[0], 1000000 + k,
+                                  parts[1]);
+        }
+      gint64 start = g_get_monotonic_time ();
+      parse_fails (text->str, -1, FILE_ERROR_TOO_BIG, cases[i].name);
+      g_assert_cmpint (g_get_monotonic_time () - start, <, 5 * G_USEC_PER_SEC);
+      g_string_free (text, TRUE);
+    }
+}
+
 static void
 test_entities (void)
 {
@@ -526,6 +558,7 @@ main (int argc, char **argv)
   g_test_add_func ("/file/document/attributes-behind-error",
                    test_attributes_behind_error);
   g_test_add_func ("/file/document/depth-and-size", test_depth_and_size);
+  g_test_add_func ("/file/document/many", test_many);
   g_test_add_func ("/file/document/entities", test_entities);
   g_test_add_func ("/file/document/codings", test_codings);
   g_test_add_func ("/file/document/locale", test_locale);

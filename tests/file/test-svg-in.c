@@ -258,8 +258,27 @@ test_refused (void)
   for (guint i = 0; i < 10001; i++)
     g_string_append (many, "M0 0h9v9z");
   g_string_append (many, "'/></svg>");
-  load_fails (many->str, FILE_ERROR_TOO_BIG, "10001 outlines");
+  load_fails (many->str, FILE_ERROR_TOO_BIG, "it has 10001 outlines");
   g_string_free (many, TRUE);
+}
+
+/* Drawing programs write their name spaces as entities. */
+static void
+test_entities (void)
+{
+  g_autoptr (GPtrArray) shapes = shapes_of (
+      "<!DOCTYPE svg PUBLIC \"-//W3C//DTD SVG 1.1//EN\" "
+      "\"http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd\" ["
+      "<!ENTITY ns_svg \"http://www.w3.org/2000/svg\">"
+      "<!ENTITY ten \"10\"><!ENTITY deep \"&ten;\">"
+      "<!ENTITY outside SYSTEM \"file:///etc/passwd\">]>"
+      "<svg xmlns=\"&ns_svg;\" xmlns:o=\"&ten;\">"
+      "<rect id=\"&outside;a&deep;\" width=\"&ten;\" height=\"&ten;&ten;\"/>"
+      "</svg>");
+  g_assert_cmpuint (shapes->len, ==, 1);
+  g_assert_cmpstr (shape (shapes, 0)->name, ==, "a");
+  assert_near (geo_chain_area (&shape (shapes, 0)->chain),
+               10 * 1010 * pow (25.4 / 96, 2), 1e-6);
 }
 
 /* Uses of uses: a small file must not become a large one, or never end. */
@@ -281,6 +300,23 @@ test_hostile (void)
   load_fails (text->str, FILE_ERROR_TOO_BIG, "more than 100,000 times");
   g_assert_cmpint (g_get_monotonic_time () - start, <, 5 * G_USEC_PER_SEC);
   g_string_free (text, TRUE);
+  /* long attributes used again and again */
+  static const char *const heavy[] = { "d='%s'", "style='%s'", "id='%s'" };
+  g_autofree char *blanks = g_strnfill (1000000, ' ');
+  for (guint i = 0; i < G_N_ELEMENTS (heavy); i++)
+    {
+      GString *uses = g_string_new (HEAD "><g id='a'><path ");
+      g_string_append_len (uses, heavy[i], (gssize)strcspn (heavy[i], "%"));
+      g_string_append_printf (uses, "%s'/></g><g id='u0'>", blanks);
+      for (guint k = 0; k < 20000; k++)
+        g_string_append (uses, "<use href='#a'/>");
+      g_string_append (uses, "</g></svg>");
+      start = g_get_monotonic_time ();
+      g_autoptr (GError) error = NULL;
+      g_assert_null (load (uses->str, NULL, &error));
+      g_assert_cmpint (g_get_monotonic_time () - start, <, 10 * G_USEC_PER_SEC);
+      g_string_free (uses, TRUE);
+    }
   /* in circles */
   g_autoptr (GPtrArray) shapes = shapes_of (
       HEAD "><g id='a'><rect width='9' height='9'/><use href='#a'/>"
@@ -310,6 +346,7 @@ main (int argc, char **argv)
   g_test_add_func ("/file/svg-in/pieces", test_pieces);
   g_test_add_func ("/file/svg-in/corner-angle", test_corner_angle);
   g_test_add_func ("/file/svg-in/refused", test_refused);
+  g_test_add_func ("/file/svg-in/entities", test_entities);
   g_test_add_func ("/file/svg-in/hostile", test_hostile);
   return g_test_run ();
 }
