@@ -97,9 +97,10 @@ help_on (const char *name)
   const Command *command = find_command (name);
   if (command == NULL)
     return command_misused (NULL, _ ("there is no command “%s”"), name);
-  g_auto (GStrv) words = g_new0 (char *, 3);
-  words[0] = g_strdup (name);
-  words[1] = g_strdup ("--help");
+  /* Reading options takes words out of the array, so it owns none. */
+  g_autofree char *own_name = g_strdup (name);
+  char asked[] = "--help";
+  char *words[] = { own_name, asked, NULL };
   return command->run (2, words);
 }
 
