@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the two halves of reading the native document share: document-start.c takes the
+ * elements' attributes, document-read.c does the rest. */
+#pragma once
+
+#include "file/document-tag.h"
+#include "pattern/pattern.h"
+
+#define FILE_N_ELEMENTS 17 /* that are known */
+
+typedef enum
+{
+  IN_NOTHING,
+  IN_PATTERN,
+  IN_CLOTH,
+  IN_PIECE,
+  IN_EDGE,
+  IN_SEAM,
+  IN_SIDE,
+  IN_LINE,
+  IN_NOTE,
+  IN_WORDS,
+  IN_SET_ASIDE,
+  IN_LEAF,    /* may hold nothing that is kept */
+  IN_UNKNOWN, /* kept as text */
+} FileWithin;
+
+typedef struct
+{
+  Pattern *pattern;
+  GArray *within; /* of FileWithin, outermost first */
+  guint highest_id;
+  guint counts[FILE_N_ELEMENTS]; /* of each kind so far */
+  /* what is under way */
+  PatternPiece *piece;
+  PatternSeam *seam;
+  PatternCloth cloth;
+  PatternText words;
+  guint line_id;
+  char *line_name;
+  int side;                    /* of the seam; -1 before its first */
+  GArray *nodes;               /* of the piece or of a line on the table */
+  GArray *inner;               /* nodes of a line inside the piece */
+  GArray *edges;               /* of the piece */
+  char *finding;               /* of a set-aside */
+  GString *text;               /* of a note, words, set-aside */
+  GString *extra[IN_SEAM + 1]; /* of what is under way, by kind */
+  guint unknown_depth;
+  gboolean unknown_open; /* its start tag still lacks its ">" */
+} FileReading;
+
+typedef struct
+{
+  const char *name;
+  guint places; /* bits of FileWithin it may stand in */
+  FileWithin inside;
+  gboolean (*start) (FileReading *, FileTaking *, GError **);
+  guint most; /* in a document, where the time taken grows faster than their
+                 number; 0: any */
+} FileElement;
+
+extern const FileElement file_elements[FILE_N_ELEMENTS];
+
+FileWithin file_reading_inmost (const FileReading *r);
+gboolean file_reading_broken (GError **error, const char *words);
