@@ -353,6 +353,13 @@ cut_zone (const Work *work, Zone zone)
     return;
   zone.steps = (int)fmin (fmax (ceil (zone.whole - 1e-9), 2), 1e5);
   zone.shift = work->rule->stagger ? 0.5 : 0;
+  /* Two steps for want of fewer, and no room for two cuts: one, aside of the
+   * middle, where the other ply may have its own. */
+  if (work->rule->stagger && zone.whole <= 1 && b->at - a->at < 2 * closest)
+    {
+      zone.steps = 1;
+      zone.shift = 0.25;
+    }
   settle_zone (work, &zone);
   for (int i = 0; i <= zone.steps; i++)
     {

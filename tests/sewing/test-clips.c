@@ -199,6 +199,37 @@ test_marks (void)
     g_assert_cmpfloat (fabs (plan->cuts[i].at - 70), >, 5 - 1e-6);
 }
 
+/* A stretch of 6 mm, wide enough for one cut: the staggered ply once had two, 3 mm
+ * from each other. A tight one keeps its many. */
+static void
+test_short (void)
+{
+  static const struct
+  {
+    const char *edge;
+    size_t least, most;
+  } edges[]
+      = { { "line 100 0\nedge e seam 15\narc 0 0 3.4377467707849396\n", 1, 1 },
+          { "line 12 0\nedge e seam 15\narc 0 0 90\n", 3, 5 } };
+  for (guint i = 0; i < G_N_ELEMENTS (edges); i++)
+    for (int side = 0; side < 2; side++)
+      {
+        g_autofree char *text = g_strdup_printf (
+            "piece A\nat 0 0\nedge start seam 15\n%sedge rest seam 15\n"
+            "piece B\nat 0 0\nedge start seam 15\n%sedge rest seam 15\n"
+            "seam s open 0 A.e / B.e~\n",
+            edges[i].edge, edges[i].edge);
+        g_autoptr (Pattern) p = builder_read (text);
+        g_autoptr (SewingFacts) facts = sewing_facts_new ();
+        const char *name = side == 0 ? "A" : "B";
+        const GeoClipPlan *plan
+            = sewing_facts_clips (facts, p, builder_piece (p, name)->id,
+                                  builder_edge (p, name, "e")->id);
+        g_assert_cmpuint (plan->count, >=, edges[i].least);
+        g_assert_cmpuint (plan->count, <=, edges[i].most);
+      }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -209,5 +240,6 @@ main (int argc, char **argv)
   g_test_add_func ("/clips/none", test_none);
   g_test_add_func ("/clips/cloth", test_cloth);
   g_test_add_func ("/clips/marks", test_marks);
+  g_test_add_func ("/clips/short", test_short);
   return g_test_run ();
 }
