@@ -399,22 +399,23 @@ paint_rulers (AppCanvas *canvas, GtkSnapshot *snapshot)
 
 static void
 sample_edge (AppCanvas *canvas, const PatternPiece *piece, guint edge,
-             GArray *points)
+             int samples, GArray *points)
 {
   guint last = pattern_piece_edge_last (piece, edge);
   for (guint i = piece->edges[edge].first; i < last; i++)
     {
       GeoCubic c = pattern_piece_cubic (piece, i % piece->n_nodes);
-      for (int k = 0; k <= 24; k++)
+      for (int k = 0; k <= samples; k++)
         {
-          GeoPoint px
-              = app_view_to_px (&canvas->view, geo_cubic_point (&c, k / 24.0));
+          GeoPoint px = app_view_to_px (
+              &canvas->view, geo_cubic_point (&c, k / (double)samples));
           g_array_append_val (points, px);
         }
     }
 }
 
-/* What the tag must not lie on: the active edge and the ones beside it, and the edge pointed at. */
+/* What the tag must not lie on: the active edge and the edge pointed at; and, less strictly, the
+ * ones that change with it. */
 static GArray *
 keep_clear (AppCanvas *canvas)
 {
@@ -424,12 +425,12 @@ keep_clear (AppCanvas *canvas)
   guint edge;
   if (app_active_edge (canvas->session, &piece, &edge))
     {
-      sample_edge (canvas, piece, edge, points);
+      sample_edge (canvas, piece, edge, 24, points);
       if (app_session_is_previewing (canvas->session) && piece->n_edges > 1)
         {
-          sample_edge (canvas, piece, (edge + 1) % piece->n_edges, points);
+          sample_edge (canvas, piece, (edge + 1) % piece->n_edges, 5, points);
           sample_edge (canvas, piece,
-                       (edge + piece->n_edges - 1) % piece->n_edges, points);
+                       (edge + piece->n_edges - 1) % piece->n_edges, 5, points);
         }
     }
   AppHover hover = app_session_get_hover (canvas->session);
@@ -437,7 +438,7 @@ keep_clear (AppCanvas *canvas)
       = hover.edge != 0 ? pattern_get_edge (p, hover.piece, hover.edge, &piece)
                         : NULL;
   if (over != NULL)
-    sample_edge (canvas, piece, (guint)(over - piece->edges), points);
+    sample_edge (canvas, piece, (guint)(over - piece->edges), 24, points);
   return points;
 }
 
@@ -500,7 +501,7 @@ paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot)
       canvas->tag_shown = FALSE;
       return;
     }
-  GeoBox area = geo_box_grow (app_canvas_area (canvas), -6);
+  GeoBox area = geo_box_grow (app_canvas_clear_area (canvas), -6);
   cairo_surface_t *scratch
       = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
   cairo_t *ruler = cairo_create (scratch);

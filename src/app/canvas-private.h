@@ -56,6 +56,9 @@ guint app_canvas_mods (GdkModifierType state);
 void app_canvas_move_view (AppCanvas *canvas, double dx_px, double dy_px);
 /* Pixels that are table, not ruler. */
 GeoBox app_canvas_area (AppCanvas *canvas);
+/* Of these, those over which nothing is laid: the hint line and the zoom buttons stand at the
+ * foot of the table. */
+GeoBox app_canvas_clear_area (AppCanvas *canvas);
 /* After anything the tool did: cursor, hint, a new frame. */
 void app_canvas_tool_moved (AppCanvas *canvas);
 /* After the view changed. */

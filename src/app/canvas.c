@@ -196,6 +196,16 @@ app_canvas_area (AppCanvas *canvas)
                    gtk_widget_get_height (widget) };
 }
 
+GeoBox
+app_canvas_clear_area (AppCanvas *canvas)
+{
+  static const double foot_px = 48;
+  GeoBox area = app_canvas_area (canvas);
+  if (area.y1 - area.y0 > 6 * foot_px)
+    area.y1 -= foot_px;
+  return area;
+}
+
 void
 app_canvas_view_moved (AppCanvas *canvas)
 {
@@ -213,7 +223,7 @@ app_canvas_view_moved (AppCanvas *canvas)
 static GeoBox
 fit_area (AppCanvas *canvas)
 {
-  GeoBox area = app_canvas_area (canvas);
+  GeoBox area = app_canvas_clear_area (canvas);
   double room = fmin (area.x1 - area.x0, area.y1 - area.y0) * 0.06;
   return geo_box_grow (area, -room);
 }
@@ -262,7 +272,10 @@ app_canvas_fit_pick (AppCanvas *canvas)
       app_canvas_fit_all (canvas);
       return;
     }
-  app_view_fit (&canvas->view, geo_box_grow (box, 15), fit_area (canvas));
+  /* A single node is shown with what is about it: at least 160 mm across. */
+  double size = fmax (box.x1 - box.x0, box.y1 - box.y0);
+  app_view_fit (&canvas->view, geo_box_grow (box, fmax (15, (160 - size) / 2)),
+                fit_area (canvas));
   app_canvas_view_moved (canvas);
 }
 

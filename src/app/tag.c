@@ -153,7 +153,7 @@ app_tag_place (AppTagSize size, GeoPoint beside, GeoBox area,
                        cx + size.width / 2, cy + size.height / 2 };
         box = shift_within (box, area);
         double cost = 50 * covering (box, beside, keep_clear, n_keep_clear)
-                      + reaches[r] * 0.1 + side;
+                      + reaches[r] * 0.25 + side;
         if (before != NULL)
           cost += 0.02
                   * geo_distance (geo_point (box.x0, box.y0),

@@ -18,7 +18,7 @@ reshape_hint (const AppTool *tool)
   if (r->state == DRAGGING && r->hit.kind == APP_HIT_EDGE)
     return r->moves_edge
                ? _ ("The whole edge moves. Alt bends it instead, Shift keeps "
-                    "to one direction, Ctrl snaps to nothing")
+                    "direction")
                : _ ("The curve bends through the pointer. Alt moves the whole "
                     "edge instead");
   if (r->state == DRAGGING && r->hit.kind == APP_HIT_TURN)
@@ -32,8 +32,7 @@ reshape_hint (const AppTool *tool)
       if (app_session_get_strip_seam (r->tool.session) != 0)
         return _ ("Drag a node, a handle or the edge; double-click adds a "
                   "node; S shows its seam");
-      return _ ("Drag a node, a handle or the edge: straight ones move, curves "
-                "bend; double-click adds a node");
+      return _ ("Drag a node, a handle or the edge; double-click adds a node");
     case APP_PICK_NODES:
       return _ ("Drag it or use the arrow keys; double-click turns corner to "
                 "smooth; Delete takes it out");
