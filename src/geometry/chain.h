@@ -74,6 +74,7 @@ void geo_chain_slice (const GeoChain *chain, GeoPlace from, GeoPlace to,
                       GeoChain *part);
 /* Longest radius that fits the tightest place: 1 / max |k|; INFINITY when the
  * chain is straight. sign > 0 looks only at k > 0, sign < 0 only at k < 0,
- * 0 at both. where may be NULL. A cusp, and a collapsed handle that does not
- * lie straight, count as radius 0 (a cusp for either sign). */
+ * 0 at both. where may be NULL, and is left alone where there is none. A cusp,
+ * and a collapsed handle that does not lie straight, count as radius 0 (a cusp
+ * for either sign). */
 double geo_chain_tightest (const GeoChain *chain, int sign, GeoPlace *where);
