@@ -119,25 +119,17 @@ on_command_line (GApplication *app, GApplicationCommandLine *line)
   return 0;
 }
 
-int
-app_run (int argc, char **argv)
+GtkApplication *
+app_application_new (void)
 {
   static const GOptionEntry entries[]
       = { { "demo", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Open the demo"), NULL },
           { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, NULL, NULL,
             N_ ("[FILE…]") },
           { NULL } };
-  if (!gtk_init_check ())
-    {
-      g_printerr ("%s\n", _ ("There is no display to open a window on. "
-                             "“bodkin --help” tells what can be done in a "
-                             "terminal."));
-      return APP_NO_DISPLAY;
-    }
   g_resources_register (bodkin_get_resource ());
-  g_set_application_name (_ ("Bodkin"));
   gtk_window_set_default_icon_name ("page.bodkin.bodkin");
-  g_autoptr (GtkApplication) app = gtk_application_new (
+  GtkApplication *app = gtk_application_new (
       "page.bodkin.bodkin",
       G_APPLICATION_HANDLES_OPEN | G_APPLICATION_HANDLES_COMMAND_LINE);
   g_application_add_main_option_entries (G_APPLICATION (app), entries);
@@ -145,6 +137,21 @@ app_run (int argc, char **argv)
   g_signal_connect (app, "activate", G_CALLBACK (on_activate), NULL);
   g_signal_connect (app, "open", G_CALLBACK (on_open), NULL);
   g_signal_connect (app, "command-line", G_CALLBACK (on_command_line), NULL);
+  return app;
+}
+
+int
+app_run (int argc, char **argv)
+{
+  if (!gtk_init_check ())
+    {
+      g_printerr ("%s\n", _ ("There is no display to open a window on. "
+                             "“bodkin --help” tells what can be done in a "
+                             "terminal."));
+      return APP_NO_DISPLAY;
+    }
+  g_set_application_name (_ ("Bodkin"));
+  g_autoptr (GtkApplication) app = app_application_new ();
   int status = g_application_run (G_APPLICATION (app), argc, argv);
   file_autosave_flush ();
   return status;

@@ -243,6 +243,13 @@ on_scroll (AppField *field, double dx, double dy)
 }
 
 static void
+on_leave (AppField *field)
+{
+  app_field_take (field);
+  gtk_editable_select_region (GTK_EDITABLE (field->entry), 0, 0);
+}
+
+static void
 on_activate (AppField *field)
 {
   app_field_take (field);
@@ -301,7 +308,7 @@ app_field_init (AppField *field)
   g_signal_connect_swapped (field->entry, "activate", G_CALLBACK (on_activate),
                             field);
   GtkEventController *focus = gtk_event_controller_focus_new ();
-  g_signal_connect_swapped (focus, "leave", G_CALLBACK (app_field_take), field);
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (on_leave), field);
   gtk_widget_add_controller (field->entry, focus);
   GtkEventController *keys = gtk_event_controller_key_new ();
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);

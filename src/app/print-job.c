@@ -36,12 +36,15 @@ run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
   GError *error = NULL;
   g_autoptr (FileSheets) sheets
       = file_sheets_plan (job->pattern, &job->options, &error);
+  gboolean saved = FALSE;
   if (sheets != NULL)
     {
       job->n_pages = file_sheets_count (sheets);
-      file_sheets_save_pdf (sheets, job->path, on_progress, job, &error);
+      saved
+          = file_sheets_save_pdf (sheets, job->path, on_progress, job, &error);
     }
-  if (g_cancellable_is_cancelled (job->cancellable))
+  /* Where it was done before the cancelling came through, it is done. */
+  if (!saved && g_cancellable_is_cancelled (job->cancellable))
     {
       g_clear_error (&error);
       g_set_error_literal (&error, G_IO_ERROR, G_IO_ERROR_CANCELLED,

@@ -13,7 +13,9 @@ struct _AppStartPage
 {
   GtkBox parent;
   GtkWidget *recover_box, *recover_list, *recent_box, *recent_list, *unit;
-  GPtrArray *kept; /* FileRecovery */
+  GtkWidget *choice; /* the first of the three */
+  GtkWidget *newest; /* brings the newest kept copy back; NULL without */
+  GPtrArray *kept;   /* FileRecovery */
 };
 
 G_DEFINE_FINAL_TYPE (AppStartPage, app_start_page, GTK_TYPE_BOX)
@@ -92,7 +94,11 @@ add_recovery (AppStartPage *page, guint index)
   GtkWidget *forget = gtk_button_new_with_label (_ ("Let it go"));
   GtkWidget *bring = gtk_button_new_with_label (_ ("Bring it back"));
   gtk_widget_add_css_class (forget, "flat");
-  gtk_widget_add_css_class (bring, "suggested-action");
+  if (index == 0)
+    {
+      gtk_widget_add_css_class (bring, "suggested-action");
+      page->newest = bring;
+    }
   g_object_set_data (G_OBJECT (forget), "index", GUINT_TO_POINTER (index));
   g_object_set_data (G_OBJECT (bring), "index", GUINT_TO_POINTER (index));
   g_signal_connect (forget, "clicked", G_CALLBACK (on_forget), page);
@@ -108,6 +114,7 @@ static void
 show_recoveries (AppStartPage *page)
 {
   app_ui_clear (page->recover_list);
+  page->newest = NULL;
   g_clear_pointer (&page->kept, g_ptr_array_unref);
   page->kept = file_autosave_list ();
   for (guint i = 0; page->kept != NULL && i < page->kept->len; i++)
@@ -213,10 +220,19 @@ app_start_page_finalize (GObject *object)
   G_OBJECT_CLASS (app_start_page_parent_class)->finalize (object);
 }
 
+static gboolean
+app_start_page_grab_focus (GtkWidget *widget)
+{
+  AppStartPage *page = APP_START_PAGE (widget);
+  return gtk_widget_grab_focus (page->newest != NULL ? page->newest
+                                                     : page->choice);
+}
+
 static void
 app_start_page_class_init (AppStartPageClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = app_start_page_finalize;
+  GTK_WIDGET_CLASS (klass)->grab_focus = app_start_page_grab_focus;
   signals[SIGNAL_RECOVER]
       = g_signal_new ("recover", APP_TYPE_START_PAGE, G_SIGNAL_RUN_LAST, 0,
                       NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_POINTER);
@@ -251,16 +267,15 @@ make_choice (const char *icon, const char *title, const char *more,
 }
 
 static GtkWidget *
-make_choices (void)
+make_choices (AppStartPage *page)
 {
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
   gtk_box_set_homogeneous (GTK_BOX (line), TRUE);
-  gtk_box_append (
-      GTK_BOX (line),
-      make_choice ("bodkin-start-drawing-symbolic", _ ("Bring in a drawing"),
-                   _ ("Outlines from an SVG file become pieces at their "
-                      "true size"),
-                   "win.import-svg"));
+  page->choice = make_choice (
+      "bodkin-start-drawing-symbolic", _ ("Bring in a drawing"),
+      _ ("Outlines from an SVG file become pieces at their true size"),
+      "win.import-svg");
+  gtk_box_append (GTK_BOX (line), page->choice);
   gtk_box_append (
       GTK_BOX (line),
       make_choice ("bodkin-start-demo-symbolic", _ ("Open the demo"),
@@ -340,7 +355,7 @@ app_start_page_init (AppStartPage *page)
   page->recover_box = make_group (
       page, inside, _ ("Kept from a time Bodkin ended before you saved"),
       &page->recover_list);
-  gtk_box_append (GTK_BOX (inside), make_choices ());
+  gtk_box_append (GTK_BOX (inside), make_choices (page));
   gtk_box_append (GTK_BOX (inside), make_foot (page));
   page->recent_box
       = make_group (page, inside, _ ("Opened last"), &page->recent_list);

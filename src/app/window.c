@@ -294,10 +294,22 @@ remember_size (AppWindow *window)
   app_settings_save ();
 }
 
+/* A popover that is open when its window goes would keep the pointer to itself. */
+static void
+close_popovers (GtkWidget *widget)
+{
+  if (GTK_IS_POPOVER (widget))
+    gtk_popover_popdown (GTK_POPOVER (widget));
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    close_popovers (child);
+}
+
 static gboolean
 app_window_close_request (GtkWindow *gtk_window)
 {
   AppWindow *window = APP_WINDOW (gtk_window);
+  close_popovers (GTK_WIDGET (window));
   if (!window->close_ok && !app_window_may_close (window))
     return TRUE;
   remember_size (window);
@@ -403,5 +415,7 @@ app_window_init (AppWindow *window)
 AppWindow *
 app_window_new (GtkApplication *app)
 {
-  return g_object_new (APP_TYPE_WINDOW, "application", app, NULL);
+  AppWindow *window = g_object_new (APP_TYPE_WINDOW, "application", app, NULL);
+  gtk_widget_grab_focus (window->start);
+  return window;
 }
