@@ -174,6 +174,8 @@ static void
 write_cutting (GString *out, const Report *r)
 {
   title (out, _ ("Cutting list"));
+  if (r->cutting->len == 0)
+    g_string_append (out, _ ("  No piece says what it is cut from.\n\n"));
   for (guint c = 0; c < r->pattern->n_cloths; c++)
     {
       const PatternCloth *cloth = &r->pattern->cloths[c];
@@ -358,7 +360,8 @@ write_cuts (GString *out, const Report *r)
               cuts.trim_to > 0 ? length (r, cuts.trim_to) : g_strdup ("–"));
       }
   if (table.cells->len == table.columns)
-    g_string_append (out, _ ("  No allowance needs any.\n"));
+    g_string_append (
+        out, _ ("  None: no edge that is sewn to another needs any.\n"));
   table_end (&table, out);
   g_string_append (
       out,

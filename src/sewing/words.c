@@ -105,10 +105,26 @@ sewing_words_notch (int count)
                       : _ ("single notch");
 }
 
+/* To the sixteenth, with millimetres behind it where that is not the whole
+ * truth: "1/8 in (2.5 mm)". */
+static char *
+told_length (double mm, PatternUnit unit)
+{
+  char *exact = pattern_length_format (mm, unit, TRUE);
+  if (unit != PATTERN_INCH)
+    return exact;
+  g_autofree char *near = pattern_length_format (mm, unit, FALSE);
+  if (g_str_equal (near, exact))
+    return exact;
+  g_free (exact);
+  g_autofree char *rest = pattern_length_format (mm, PATTERN_MM, TRUE);
+  return g_strdup_printf ("%s (%s)", near, rest);
+}
+
 char *
 sewing_words_length (const Pattern *pattern, double mm)
 {
-  return pattern_length_format (mm, pattern->unit, TRUE);
+  return told_length (mm, pattern->unit);
 }
 
 char *
@@ -119,7 +135,7 @@ sewing_words_amount (const Pattern *pattern, double mm)
   if ((unit == PATTERN_CM && size < 10)
       || (unit == PATTERN_INCH && size < SIXTEENTH))
     unit = PATTERN_MM;
-  return pattern_length_format (size, unit, TRUE);
+  return told_length (size, unit);
 }
 
 char *

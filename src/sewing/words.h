@@ -20,7 +20,8 @@ char *sewing_words_side (const Pattern *pattern, const PatternSeam *seam,
 char *sewing_words_seam (const PatternSeam *seam);
 /* "single notch", "double notch", "triple notch". */
 const char *sewing_words_notch (int count);
-/* A length in the pattern's unit. */
+/* A length in the pattern's unit; in inches with millimetres behind it where
+ * sixteenths don't tell it all, "1 9/16 in (40.0 mm)". */
 char *sewing_words_length (const Pattern *pattern, double mm);
 /* A difference, without its sign, in the pattern's unit; below a centimetre,
  * or what the inch rule's sixteenths can't tell, in millimetres. */

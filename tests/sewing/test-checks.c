@@ -182,6 +182,11 @@ test_inches (void)
   g_autofree char *inches = builder_change (text, "unit mm", "unit in");
   g_auto (Found) found = first_of (inches);
   g_assert_nonnull (strstr (found.first->text, "is 1/4 in shorter than"));
+  g_autofree char *odd = with_band ("397.5");
+  g_autofree char *odd_inches = builder_change (odd, "unit mm", "unit in");
+  g_auto (Found) between = first_of (odd_inches);
+  g_assert_nonnull (
+      strstr (between.first->text, "is 1/8 in (2.5 mm) shorter than"));
 }
 
 static void
