@@ -52,8 +52,6 @@ gboolean file_xml_load (const char *path, char **text, gsize *length,
                         GError **error);
 /* Puts file and line before the message, and what is safe behind it; line 0: not told. */
 void file_xml_place_error (GError **error, const char *name, guint line);
-/* NULL where there is none. */
-const char *file_xml_get (const FileXmlTag *tag, const char *attribute);
 /* Appends text so that it reads back equal; in_attribute also keeps tabs and line ends.
  * What XML can't hold at all (control characters, half a character) becomes U+FFFD. */
 void file_xml_append (GString *out, const char *text, gboolean in_attribute);

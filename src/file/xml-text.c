@@ -5,15 +5,6 @@
 
 #include "file/xml-guard.h"
 
-const char *
-file_xml_get (const FileXmlTag *tag, const char *attribute)
-{
-  for (guint i = 0; i < tag->n_attributes; i++)
-    if (strcmp (tag->attributes[i].name, attribute) == 0)
-      return tag->attributes[i].value;
-  return NULL;
-}
-
 /* XML 1.0, production 2. */
 static gboolean
 is_xml_char (gunichar c)

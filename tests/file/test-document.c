@@ -385,7 +385,8 @@ static void
 test_codings (void)
 {
   static const char *const codings[]
-      = { "UTF-8", "utf-8", "ISO-8859-1", "windows-1252", "UTF-16" };
+      = { "UTF-8",  "utf-8",    "ISO-8859-1", "windows-1252",
+          "UTF-16", "UTF-16LE", "UTF-16BE" };
   for (guint i = 0; i < G_N_ELEMENTS (codings); i++)
     {
       g_autofree char *utf8

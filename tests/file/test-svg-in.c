@@ -262,6 +262,61 @@ test_refused (void)
   g_string_free (many, TRUE);
 }
 
+/* CSS 2.1, chapter 6: what is shown, by style sheet and by attribute. */
+static void
+test_styles (void)
+{
+  static const struct
+  {
+    const char *style, *shown; /* letters of the rectangles seen */
+  } cases[] = {
+    { "", "abcd" },
+    { ".one{display:none}", "bd" },
+    { " .one.two { display : NONE ; } ", "abcd" },
+    { "#b, .three{fill:red;display:none}", "ac" },
+    { "rect{display:none}", "" },
+    { "rect.one{display:none}#a{display:inline}", "abd" },
+    { "#a{display:none}.one{display:inline}", "bcd" },
+    { ".one{display:none!important}#a{display:inline}", "bd" },
+    { "#a{display:none;display:inline}", "abcd" },
+    { "#a{display:none !important;display:inline}", "bcd" },
+    { "#a{display:inline}#a{display:none}", "bcd" },
+    { "g rect{display:none}", "ab" },
+    { "svg > rect{display:none}", "cd" },
+    { "svg>g .three{display:none}", "abc" },
+    { "* > * > rect{display:none}", "ab" },
+    { "g{display:none}", "ab" },
+    { "g{visibility:hidden}#c{visibility:visible}", "abc" },
+    { "circle rect, .four{display:none}", "abcd" },
+    { "rect:hover{display:none}rect[id]{display:none}rect+rect{display:none}",
+      "abcd" },
+    { "@import url(x.css);@media print{rect{display:none}}#d{display:none}",
+      "abc" },
+    { "@font-face{a:b} /* #a{display:none} */ #b{display:none} /* #c{", "acd" },
+    { "<!-- #a{display:none} -->", "abcd" },
+    { "#a{display:none", "bcd" },
+    { "#a display:none}", "abcd" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = g_strdup_printf (
+          HEAD "><style>%s</style><style type='text/css'/>"
+               "<rect id='a' class='one' width='9' height='9'/>"
+               "<rect id='b' class=' two\tthree' width='9' height='9'/>"
+               "<g><rect id='c' class='one' width='9' height='9'/>"
+               "<rect id='d' class='three' width='9' height='9'/></g></svg>",
+          cases[i].style);
+      g_autoptr (GPtrArray) shapes = shapes_of (text);
+      GString *shown = g_string_new (NULL);
+      for (guint k = 0; k < shapes->len; k++)
+        g_string_append (shown, shape (shapes, k)->name);
+      if (strcmp (shown->str, cases[i].shown) != 0)
+        g_error ("“%s” shows %s, not %s", cases[i].style, shown->str,
+                 cases[i].shown);
+      g_string_free (shown, TRUE);
+    }
+}
+
 /* Drawing programs write their name spaces as entities. */
 static void
 test_entities (void)
@@ -346,6 +401,7 @@ main (int argc, char **argv)
   g_test_add_func ("/file/svg-in/pieces", test_pieces);
   g_test_add_func ("/file/svg-in/corner-angle", test_corner_angle);
   g_test_add_func ("/file/svg-in/refused", test_refused);
+  g_test_add_func ("/file/svg-in/styles", test_styles);
   g_test_add_func ("/file/svg-in/entities", test_entities);
   g_test_add_func ("/file/svg-in/hostile", test_hostile);
   return g_test_run ();
