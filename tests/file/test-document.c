@@ -408,6 +408,30 @@ test_codings (void)
                FILE_ERROR_BROKEN, "line 1");
 }
 
+/* Makes a locale with a decimal comma where none is installed. */
+static char *
+make_locale (void)
+{
+  g_autofree char *folder = g_dir_make_tmp ("bodkin-locale-XXXXXX", NULL);
+  g_autofree char *out = g_build_filename (folder, "de_DE.UTF-8", NULL);
+  const char *argv[] = { "localedef", "-i",           "de_DE", "-f",
+                         "UTF-8",     "--no-archive", out,     NULL };
+  g_spawn_sync (NULL, (char **)argv, NULL,
+                G_SPAWN_SEARCH_PATH | G_SPAWN_STDOUT_TO_DEV_NULL
+                    | G_SPAWN_STDERR_TO_DEV_NULL,
+                NULL, NULL, NULL, NULL, NULL, NULL);
+  g_setenv ("LOCPATH", folder, TRUE);
+  return g_steal_pointer (&folder);
+}
+
+static void
+remove_folder (const char *folder)
+{
+  const char *argv[] = { "rm", "-rf", folder, NULL };
+  g_spawn_sync (NULL, (char **)argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL,
+                NULL, NULL, NULL, NULL);
+}
+
 static void
 test_locale (void)
 {
@@ -417,9 +441,14 @@ test_locale (void)
   static const char *const locales[]
       = { "de_DE.UTF-8", "fr_FR.UTF-8", "tr_TR.UTF-8", "ar_EG.UTF-8" };
   guint n = 0;
+  g_autofree char *made
+      = setlocale (LC_ALL, locales[0]) == NULL ? make_locale () : NULL;
   for (guint i = 0; i < G_N_ELEMENTS (locales); i++)
     if (setlocale (LC_ALL, locales[i]) != NULL)
       {
+        g_autofree char *comma = g_strdup_printf ("%.1f", 0.5);
+        if (i == 0)
+          g_assert_cmpstr (comma, ==, "0,5");
         g_autofree char *text = file_document_write (p, NULL);
         g_assert_cmpstr (text, ==, plain);
         g_autoptr (Pattern) back = parse_ok (text, -1);
@@ -427,6 +456,11 @@ test_locale (void)
         n++;
       }
   setlocale (LC_ALL, old);
+  if (made != NULL)
+    {
+      g_unsetenv ("LOCPATH");
+      remove_folder (made);
+    }
   if (n == 0)
     g_test_skip ("no locale with a decimal comma is installed");
 }
