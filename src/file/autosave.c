@@ -146,9 +146,7 @@ write_slot (const char *slot, const Pattern *pattern, const char *path)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *file = file_of (slot, ENDING);
-  gsize length;
-  g_autofree char *text = file_document_write (pattern, &length);
-  gboolean done = file_safe_save (file, text, length, FALSE, &error)
+  gboolean done = file_document_save_with (pattern, file, FALSE, &error)
                   && write_about (slot, pattern->name, path, &error);
   if (!done)
     g_message ("autosave: %s", error->message);

@@ -31,6 +31,10 @@ Pattern *file_document_parse (const char *text, gsize length, const char *name,
                               GError **error);
 /* Deterministic: equal patterns give equal bytes. */
 char *file_document_write (const Pattern *pattern, gsize *length);
-/* Never loses what was there: see file/safe-save.h. */
+/* Never loses what was there: see file/safe-save.h. A pattern that could not be opened again is
+ * not written: FILE_ERROR_UNSAFE says what is wrong with it. */
 gboolean file_document_save (const Pattern *pattern, const char *path,
                              GError **error);
+/* The same, with or without the one backup. */
+gboolean file_document_save_with (const Pattern *pattern, const char *path,
+                                  gboolean backup, GError **error);

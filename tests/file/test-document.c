@@ -255,6 +255,42 @@ test_save_load (void)
   g_rmdir (folder);
 }
 
+/* What could not be opened again does not take the place of what can. */
+static void
+test_unsound_not_saved (void)
+{
+  g_autofree char *folder = g_dir_make_tmp ("bodkin-doc-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "cape.bodkin", NULL);
+  g_autoptr (Pattern) p = made_pattern (1, 5);
+  g_autoptr (GError) error = NULL;
+  g_assert_true (file_document_save_with (p, path, FALSE, NULL));
+  g_autoptr (Pattern) far = pattern_dup (p);
+  PatternPiece *piece = pattern_piece_dup (p->pieces[0]);
+  piece->nodes[0].at.x = 2e5;
+  pattern_put_piece (far, piece);
+  g_assert_false (file_document_save (far, path, &error));
+  g_assert_error (error, FILE_ERROR, FILE_ERROR_UNSAFE);
+  g_assert_nonnull (strstr (error->message, "100 m"));
+  g_autoptr (Pattern) back = file_document_load (path, NULL);
+  g_assert_true (pattern_equal (p, back));
+  /* inside out can be saved: it is put right when it is opened */
+  g_autoptr (Pattern) inside_out = pattern_dup (p);
+  piece = pattern_piece_dup (p->pieces[0]);
+  for (guint i = 0; i < piece->n_nodes; i++)
+    {
+      PatternNode *n = &piece->nodes[i];
+      n->at.x = -n->at.x;
+      n->in.x = -n->in.x;
+      n->out.x = -n->out.x;
+    }
+  pattern_put_piece (inside_out, piece);
+  g_assert_true (file_document_save_with (inside_out, path, FALSE, NULL));
+  g_autoptr (Pattern) turned = file_document_load (path, NULL);
+  g_assert_cmpfloat (pattern_piece_area (turned->pieces[0]), >, 0);
+  g_unlink (path);
+  g_rmdir (folder);
+}
+
 /* Attributes: libxml2 takes time by the square of their number (11 s for 80,000), so more than
  * 1,000 are refused before it sees them, wherever a text tries to hide them. */
 static void
@@ -589,6 +625,7 @@ main (int argc, char **argv)
   g_test_add_func ("/file/document/bad-files", test_bad_files);
   g_test_add_func ("/file/document/unreadable", test_unreadable);
   g_test_add_func ("/file/document/save-load", test_save_load);
+  g_test_add_func ("/file/document/unsound-not-saved", test_unsound_not_saved);
   g_test_add_func ("/file/document/attributes", test_attributes);
   g_test_add_func ("/file/document/attributes-behind-error",
                    test_attributes_behind_error);
