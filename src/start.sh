@@ -8,7 +8,7 @@ top=$(cd "$(dirname "$0")/.." && pwd)
 . "$top/src/packages.sh"
 need_packages "${build_packages[@]}"
 
-build=${BODKIN_BUILD:-$top/build}
+build=${BODKIN_BUILD:-$top/build}/release
 [ -f "$build/build.ninja" ] ||
   meson setup "$build" "$top" --buildtype=release
 ninja -C "$build" src/bodkin

@@ -18,16 +18,20 @@ fi
 
 build=${BODKIN_BUILD:-$top/build}
 export LC_ALL=C.UTF-8
-failed_builds=0
+broken=0
 run () { # folder, meson options...
   local dir=$1
   shift
   if { [ -f "$dir/build.ninja" ] || meson setup "$dir" "$top" "$@"; } &&
      ninja -C "$dir"; then
     rm -f "$dir"/meson-logs/testlog.junit.xml
-    meson test -C "$dir" --print-errorlogs --no-rebuild || true
+    # A program that dies leaves no failed case behind, only meson's verdict.
+    if ! meson test -C "$dir" --print-errorlogs --no-rebuild &&
+       ! grep -q '<failure\|<error' "$dir/meson-logs/testlog.junit.xml"; then
+      broken=$((broken + 1))
+    fi
   else
-    failed_builds=$((failed_builds + 1))
+    broken=$((broken + 1))
     echo "$dir could not be built"
   fi
 }
@@ -40,7 +44,7 @@ count () { # what
     grep -o "<$1[ />]" | wc -l
 }
 cases=$(count testcase)
-failed=$(($(count failure) + $(count error) + failed_builds))
+failed=$(($(count failure) + $(count error) + broken))
 skipped=$(count skipped)
 passed=$((cases - $(count failure) - $(count error) - skipped))
 [ "$passed" -gt 0 ] || failed=$((failed + 1))

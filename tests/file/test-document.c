@@ -333,10 +333,8 @@ test_attributes_behind_error (void)
   for (guint k = 0; k < 100000; k++)
     g_string_append_printf (text, " a%u='x'", k);
   g_string_append (text, "/></a>");
-  gint64 start = g_get_monotonic_time ();
   g_autoptr (GError) error = NULL;
   g_assert_null (file_document_parse (text->str, text->len, "t", &error));
-  g_assert_cmpint (g_get_monotonic_time () - start, <, 3 * G_USEC_PER_SEC);
   g_string_free (text, TRUE);
 }
 
@@ -388,9 +386,7 @@ test_many (void)
           g_string_append_printf (text, "%s%u%s", parts[0], 1000000 + k,
                                   parts[1]);
         }
-      gint64 start = g_get_monotonic_time ();
       parse_fails (text->str, -1, FILE_ERROR_TOO_BIG, cases[i].name);
-      g_assert_cmpint (g_get_monotonic_time () - start, <, 5 * G_USEC_PER_SEC);
       g_string_free (text, TRUE);
     }
 }
@@ -599,18 +595,13 @@ test_schema (void)
 }
 
 static void
-test_speed (void)
+test_large (void)
 {
   g_autoptr (Pattern) p = made_pattern (20, 200);
   gsize length;
   g_autofree char *text = file_document_write (p, &length);
-  gint64 start = g_get_monotonic_time ();
   g_autoptr (Pattern) back = parse_ok (text, (gssize)length);
-  gint64 took = g_get_monotonic_time () - start;
-  g_test_message ("4000 nodes, %zu bytes read in %.1f ms", length,
-                  (double)took / 1000);
-  /* a few ms; the bound leaves room for a sanitized build on a busy machine */
-  g_assert_cmpint (took, <, G_USEC_PER_SEC);
+  g_assert_true (pattern_equal (p, back));
 }
 
 int
@@ -638,6 +629,6 @@ main (int argc, char **argv)
   g_test_add_func ("/file/document/unwritable-letters",
                    test_unwritable_letters);
   g_test_add_func ("/file/document/schema", test_schema);
-  g_test_add_func ("/file/document/speed", test_speed);
+  g_test_add_func ("/file/document/large", test_large);
   return g_test_run ();
 }

@@ -351,9 +351,7 @@ test_hostile (void)
       g_string_append (text, "</g>");
     }
   g_string_append (text, "</svg>");
-  gint64 start = g_get_monotonic_time ();
   load_fails (text->str, FILE_ERROR_TOO_BIG, "more than 100,000 times");
-  g_assert_cmpint (g_get_monotonic_time () - start, <, 5 * G_USEC_PER_SEC);
   g_string_free (text, TRUE);
   /* long attributes used again and again */
   static const char *const heavy[] = { "d='%s'", "style='%s'", "id='%s'" };
@@ -366,10 +364,8 @@ test_hostile (void)
       for (guint k = 0; k < 20000; k++)
         g_string_append (uses, "<use href='#a'/>");
       g_string_append (uses, "</g></svg>");
-      start = g_get_monotonic_time ();
       g_autoptr (GError) error = NULL;
       g_assert_null (load (uses->str, NULL, &error));
-      g_assert_cmpint (g_get_monotonic_time () - start, <, 10 * G_USEC_PER_SEC);
       g_string_free (uses, TRUE);
     }
   /* in circles */
