@@ -295,6 +295,18 @@ on_secondary (GtkGestureClick *click, int presses, double x, double y,
   g_signal_emit_by_name (canvas, "context-menu", x, y);
 }
 
+/* A finger that stays asks for the menu. */
+static void
+on_long_press (GtkGestureLongPress *press, double x, double y,
+               AppCanvas *canvas)
+{
+  (void)press;
+  if (canvas->pressed)
+    app_tool_key (canvas->tool, APP_KEY_ESCAPE);
+  canvas->pressed = FALSE;
+  on_secondary (NULL, 1, x, y, canvas);
+}
+
 /* --- wheel, touchpad, pinch ------------------------------------------------ */
 
 static gboolean
@@ -398,6 +410,11 @@ app_canvas_init_input (AppCanvas *canvas)
                                  GDK_BUTTON_SECONDARY);
   g_signal_connect (click, "pressed", G_CALLBACK (on_secondary), canvas);
   gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (click));
+
+  GtkGesture *stay = gtk_gesture_long_press_new ();
+  gtk_gesture_single_set_touch_only (GTK_GESTURE_SINGLE (stay), TRUE);
+  g_signal_connect (stay, "pressed", G_CALLBACK (on_long_press), canvas);
+  gtk_widget_add_controller (widget, GTK_EVENT_CONTROLLER (stay));
 
   controller
       = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);

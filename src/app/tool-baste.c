@@ -9,6 +9,7 @@ typedef struct
 {
   AppTool tool;
   gboolean has_first;
+  gboolean by_key; /* the first was taken by Enter */
   AppHit first;
   AppHit over; /* under the pointer; kind nothing when none */
 } Baste;
@@ -19,7 +20,10 @@ baste_hint (const AppTool *tool)
   const Baste *b = (const Baste *)tool;
   const AppPick *pick = app_session_get_pick (b->tool.session);
   if (b->has_first)
-    return _ ("Now click the edge it is sewn to. Esc lets go of the first");
+    return b->by_key ? _ ("Now go to the edge it is sewn to with Esc, Tab and "
+                          "Enter, and press Enter on it")
+                     : _ ("Now click the edge it is sewn to. Esc lets go of "
+                          "the first");
   if (pick->kind == APP_PICK_SEAM)
     return _ ("Shift-click an edge to add it to the shorter side, or begin "
               "another seam");
@@ -158,6 +162,7 @@ baste_press (AppTool *tool, const AppPointer *p)
     {
       b->first = hit;
       b->has_first = TRUE;
+      b->by_key = FALSE;
       app_session_pick_edge (tool->session, hit.piece, hit.edge);
     }
   b->over = hit;
@@ -171,16 +176,44 @@ baste_leave (AppTool *tool)
   app_tool_take_tag (tool, NULL);
 }
 
+/* Enter takes the edge that Tab has come to, as a click would. */
+static gboolean
+take_picked (Baste *b)
+{
+  AppSession *s = b->tool.session;
+  const AppPick *pick = app_session_get_pick (s);
+  if (pick->kind != APP_PICK_EDGE)
+    return FALSE;
+  AppHit hit
+      = { .kind = APP_HIT_EDGE, .piece = pick->piece, .edge = pick->edge };
+  if (b->has_first && same_edge (&hit, &b->first))
+    b->has_first = FALSE;
+  else if (b->has_first)
+    pair (b, &hit);
+  else
+    {
+      b->first = hit;
+      b->has_first = b->by_key = TRUE;
+    }
+  tell (b);
+  return TRUE;
+}
+
 static gboolean
 baste_key (AppTool *tool, AppKey key)
 {
   Baste *b = (Baste *)tool;
-  if (key == APP_KEY_ESCAPE && b->has_first)
-    {
-      forget_first (b);
-      return TRUE;
-    }
-  return FALSE;
+  const AppPick *pick = app_session_get_pick (tool->session);
+  if (key == APP_KEY_ENTER)
+    return take_picked (b);
+  if (key != APP_KEY_ESCAPE || !b->has_first)
+    return FALSE;
+  /* On the way to the second edge by keys Escape leads out to the pieces first. */
+  if (b->by_key && pick->kind == APP_PICK_EDGE)
+    app_session_step_out (tool->session);
+  else
+    forget_first (b);
+  return TRUE;
 }
 
 static gboolean

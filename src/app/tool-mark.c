@@ -459,10 +459,41 @@ mark_leave (AppTool *tool)
   app_tool_take_tag (tool, NULL);
 }
 
+/* Enter on a picked edge puts a notch at its middle, to be moved by the arrow keys; on a picked
+ * notch it counts up. */
+static gboolean
+mark_enter (Mark *m)
+{
+  AppSession *s = m->tool.session;
+  const AppPick *pick = app_session_get_pick (s);
+  const AppPointer p = { .presses = 1 };
+  GError *error = NULL;
+  if (m->state != IDLE
+      || (pick->kind != APP_PICK_EDGE && pick->kind != APP_PICK_MARK))
+    return FALSE;
+  take_base (m);
+  m->hit = (AppHit){ .piece = pick->piece, .mark = pick->ids[0] };
+  if (pick->kind == APP_PICK_MARK)
+    {
+      Pattern *result = count_up (m, &p, &error);
+      if (result != NULL || error != NULL)
+        app_session_do (s, _ ("change notch strokes"), NULL, result, &error);
+      return TRUE;
+    }
+  guint piece = pick->piece, notch = 0;
+  Pattern *result = drafting_add_notch (m->base, piece, pick->edge, 1,
+                                        PATTERN_FRACTION, 0.5, &notch, &error);
+  if (app_session_do (s, _ ("add notch"), NULL, result, &error))
+    app_session_pick_mark (s, piece, notch);
+  return TRUE;
+}
+
 static gboolean
 mark_key (AppTool *tool, AppKey key)
 {
   Mark *m = (Mark *)tool;
+  if (key == APP_KEY_ENTER)
+    return mark_enter (m);
   if (key != APP_KEY_ESCAPE || m->state == IDLE || m->state == DEAD)
     return FALSE;
   app_session_cancel (tool->session);

@@ -56,7 +56,10 @@ typedef enum
   APP_KEY_BACKSPACE,
   APP_KEY_SPACE
 } AppKey;
-gboolean app_tool_key (AppTool *tool, AppKey key); /* TRUE: used */
+/* TRUE: used. Enter closes what is drawn; with the Baste tool it takes the picked edge as a click
+ * on it would, with Mark it puts a notch in the picked edge's middle or counts the picked
+ * notch up: no tool but Draw needs a pointer. */
+gboolean app_tool_key (AppTool *tool, AppKey key);
 
 /* The hang tag: what to show beside the pointer now ("front neck 203.4 mm  +3.2"), lines
  * by \n; NULL for none. Owned by the tool. */

@@ -250,6 +250,39 @@ test_baste (void)
   cape_clear (&c);
 }
 
+/* Without a pointer: Enter takes the edge that is picked. */
+static void
+test_keys (void)
+{
+  Cape c = cape_new ();
+  AppSession *s = c.session;
+  g_signal_connect (s, "problem", G_CALLBACK (cape_no_problem), NULL);
+  AppTool *tool = app_tool_new (APP_TOOL_BASTE, s);
+  g_assert_false (app_tool_key (tool, APP_KEY_ENTER));
+  app_session_pick_edge (s, c.front, c.hem);
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_true (app_tool_key (tool, APP_KEY_ESCAPE));
+  g_assert_cmpint (app_session_get_pick (s)->kind, ==, APP_PICK_PIECES);
+  g_assert_true (app_tool_is_busy (tool));
+  app_session_pick_edge (s, c.collar, c.collar_outer);
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_cmpint (app_session_get_pick (s)->kind, ==, APP_PICK_SEAM);
+  g_assert_cmpuint (steps (&c), ==, 1);
+  app_tool_free (tool);
+  tool = app_tool_new (APP_TOOL_MARK, s);
+  app_session_pick_edge (s, c.front, c.side);
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_cmpfloat (pattern_notch_place (&cape_front (&c)->notches[0], 300),
+                     ==, 150);
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_cmpint (cape_front (&c)->notches[0].count, ==, 2);
+  app_session_nudge (s, 0, 5);
+  g_assert_cmpfloat_with_epsilon (
+      pattern_notch_place (&cape_front (&c)->notches[0], 300), 155, 1e-9);
+  app_tool_free (tool);
+  cape_clear (&c);
+}
+
 static void
 test_baste_leave (void)
 {
@@ -369,6 +402,7 @@ main (int argc, char **argv)
   g_test_add_func ("/mark/strike", test_mark_strike);
   g_test_add_func ("/mark/inside", test_mark_inside);
   g_test_add_func ("/baste/pair", test_baste);
+  g_test_add_func ("/baste/keys", test_keys);
   g_test_add_func ("/baste/leave", test_baste_leave);
   g_test_add_func ("/tape/measure", test_tape);
   g_test_add_func ("/tools/anything", test_all);
