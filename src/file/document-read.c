@@ -160,12 +160,10 @@ end_line (FileReading *r)
       g_array_set_size (r->inner, 0);
       return;
     }
-  Pattern *p = r->pattern;
-  p->lines = g_renew (PatternLine, p->lines, p->n_lines + 1);
-  PatternLine *line = &p->lines[p->n_lines++];
-  line->id = r->line_id;
-  line->name = g_steal_pointer (&r->line_name);
-  line->nodes = steal_array (r->nodes, &line->n_nodes);
+  PatternLine line = { .id = r->line_id };
+  line.name = g_steal_pointer (&r->line_name);
+  line.nodes = steal_array (r->nodes, &line.n_nodes);
+  g_array_append_val (r->table, line);
 }
 
 static gboolean
@@ -291,6 +289,7 @@ begin (FileReading *r)
   r->within = g_array_new (FALSE, FALSE, sizeof (FileWithin));
   r->nodes = g_array_new (FALSE, FALSE, sizeof (PatternNode));
   r->inner = g_array_new (FALSE, FALSE, sizeof (PatternNode));
+  r->table = g_array_new (FALSE, FALSE, sizeof (PatternLine));
   r->edges = g_array_new (FALSE, FALSE, sizeof (PatternEdge));
   r->text = g_string_new (NULL);
   for (guint i = 0; i < G_N_ELEMENTS (r->extra); i++)
@@ -305,6 +304,11 @@ end (FileReading *r)
       g_free (g_array_index (r->edges, PatternEdge, i).name);
       g_free (g_array_index (r->edges, PatternEdge, i).extra);
     }
+  for (guint i = 0; i < r->table->len; i++)
+    {
+      g_free (g_array_index (r->table, PatternLine, i).name);
+      g_free (g_array_index (r->table, PatternLine, i).nodes);
+    }
   g_clear_pointer (&r->pattern, pattern_unref);
   g_clear_pointer (&r->piece, pattern_piece_unref);
   g_clear_pointer (&r->seam, pattern_seam_unref);
@@ -312,6 +316,7 @@ end (FileReading *r)
   g_array_free (r->nodes, TRUE);
   g_array_free (r->inner, TRUE);
   g_array_free (r->edges, TRUE);
+  g_array_free (r->table, TRUE);
   g_string_free (r->text, TRUE);
   for (guint i = 0; i < G_N_ELEMENTS (r->extra); i++)
     g_string_free (r->extra[i], TRUE);
@@ -346,6 +351,7 @@ file_document_parse (const char *text, gsize length, const char *name,
   Pattern *done = NULL;
   if (file_xml_read (text, length, name, &handler, &r, error))
     {
+      r.pattern->lines = steal_array (r.table, &r.pattern->n_lines);
       r.pattern->extra = steal_extra (&r, IN_PATTERN);
       r.pattern->next_id = MAX (r.pattern->next_id, r.highest_id + 1);
       turn_outlines (r.pattern);

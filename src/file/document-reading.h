@@ -41,6 +41,7 @@ typedef struct
   int side;                    /* of the seam; -1 before its first */
   GArray *nodes;               /* of the piece or of a line on the table */
   GArray *inner;               /* nodes of a line inside the piece */
+  GArray *table;               /* lines on the table */
   GArray *edges;               /* of the piece */
   char *finding;               /* of a set-aside */
   GString *text;               /* of a note, words, set-aside */

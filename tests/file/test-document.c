@@ -373,8 +373,11 @@ test_many (void)
     { "", "<piece id='#'/>", "<piece>", 10000 },
     { "", "<cloth id='#'/>", "<cloth>", 1000 },
     { "<piece id='1'>", "<notch id='#' edge='3' amount='0'/>", "<notch>",
-      20000 },
-    { "<seam id='1'><side>", "<run piece='1' edge='#'/>", "<run>", 50000 },
+      5000 },
+    { "<piece id='1'>", "<words id='#' at='0 0' size='1'>a</words>", "<words>",
+      5000 },
+    { "", "<line id='#'/>", "<line>", 20000 },
+    { "<seam id='1'><side>", "<run piece='1' edge='#'/>", "<run>", 10000 },
   };
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
     {
