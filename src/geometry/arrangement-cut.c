@@ -1,12 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lines are sorted by their left ends and each is tried against those that
- * start before it ends. A proper crossing is rounded to the grid and both lines
+/* A proper crossing is rounded to the grid and both lines
  * are bent to it; an end point that lies within a unit of another line cuts that
  * one and bends it there, so that lines which all but lie on each other become
  * the same. Bending moves a line by about a unit, which can make it cross a
  * neighbour it did not cross before, so the whole is repeated until a round
  * finds nothing: two or three rounds in practice, and ROUNDS at most. Every cut
- * leaves two shorter lines, so it must come to an end. */
+ * leaves two shorter lines, so it must come to an end.
+ *
+ * Pairs are looked for in a binary tree of boxes over the lines in their
+ * order along the chain, where neighbours in the tree are neighbours on the
+ * paper: a stretch is tried against the next by their halves, as far as boxes
+ * meet. */
 #include "geometry/arrangement.h"
 #include "geometry/memory.h"
 
@@ -19,16 +23,18 @@ typedef struct
   double along;
 } Cut;
 
+/* Empty when left > right. */
 typedef struct
 {
-  int64_t left, right, low, high;
-  size_t line;
+  int32_t left, right, low, high;
 } Extent;
 
 typedef struct
 {
   GeoGridLines *lines;
-  Extent *extents;
+  Extent *tree; /* node 1 is the root, i's halves are 2 i and 2 i + 1, line j
+                   is leaf leaves + j */
+  size_t leaves;
   Cut *cuts;
   size_t cut_count, cut_room;
 } Cutter;
@@ -48,13 +54,6 @@ geo_grid_lines_clear (GeoGridLines *lines)
 {
   free (lines->lines);
   *lines = (GeoGridLines){ NULL, 0, 0, 0 };
-}
-
-static int
-by_left (const void *a, const void *b)
-{
-  int64_t x = ((const Extent *)a)->left, y = ((const Extent *)b)->left;
-  return (x > y) - (x < y);
 }
 
 static int
@@ -144,60 +143,109 @@ try_pair (Cutter *cutter, size_t i, size_t j)
   add_cut (cutter, j, at);
 }
 
+static Extent
+extent_of (const GeoGridLine *l)
+{
+  bool right = l->a.x < l->b.x, up = l->a.y < l->b.y;
+  return (Extent){ (int32_t)(right ? l->a.x : l->b.x),
+                   (int32_t)(right ? l->b.x : l->a.x),
+                   (int32_t)(up ? l->a.y : l->b.y),
+                   (int32_t)(up ? l->b.y : l->a.y) };
+}
+
+/* Closer than a unit counts as meeting. */
+static inline bool
+extents_meet (const Extent *a, const Extent *b)
+{
+  return a->left - 1 <= b->right && b->left - 1 <= a->right
+         && a->low - 1 <= b->high && b->low - 1 <= a->high
+         && a->left <= a->right && b->left <= b->right;
+}
+
+static void
+grow_tree (Cutter *cutter)
+{
+  size_t count = cutter->lines->count, leaves = 1;
+  while (leaves < count)
+    leaves *= 2;
+  cutter->leaves = leaves;
+  cutter->tree = geo_realloc (cutter->tree, 2 * leaves, sizeof (Extent));
+  Extent *tree = cutter->tree;
+  for (size_t i = 0; i < leaves; i++)
+    tree[leaves + i] = i < count ? extent_of (&cutter->lines->lines[i])
+                                 : (Extent){ 1, 0, 1, 0 };
+  for (size_t i = leaves - 1; i > 0; i--)
+    {
+      const Extent *a = &tree[2 * i], *b = &tree[2 * i + 1];
+      if (b->left > b->right)
+        tree[i] = *a;
+      else
+        tree[i] = (Extent){ a->left < b->left ? a->left : b->left,
+                            a->right > b->right ? a->right : b->right,
+                            a->low < b->low ? a->low : b->low,
+                            a->high > b->high ? a->high : b->high };
+    }
+}
+
+/* All pairs of a line of one node with a line of another on the same level. */
+static void
+try_nodes (Cutter *cutter, size_t a, size_t b)
+{
+  if (!extents_meet (&cutter->tree[a], &cutter->tree[b]))
+    return;
+  if (a >= cutter->leaves)
+    {
+      try_pair (cutter, a - cutter->leaves, b - cutter->leaves);
+      return;
+    }
+  for (size_t i = 2 * a; i < 2 * a + 2; i++)
+    for (size_t j = 2 * b; j < 2 * b + 2; j++)
+      try_nodes (cutter, i, j);
+}
+
 static void
 find_cuts (Cutter *cutter)
 {
-  size_t count = cutter->lines->count;
-  Extent *e = cutter->extents;
-  for (size_t i = 0; i < count; i++)
+  grow_tree (cutter);
+  for (size_t i = 1; i < cutter->leaves; i++)
+    try_nodes (cutter, 2 * i, 2 * i + 1);
+}
+
+/* The parts of one line between its cuts, from next on; returns the cut after
+ * them. */
+static size_t
+append_parts (const Cutter *cutter, const GeoGridLine *whole, size_t index,
+              size_t next, GeoGridLines *parts)
+{
+  GeoGridLine part = *whole;
+  for (; next < cutter->cut_count && cutter->cuts[next].line == index; next++)
     {
-      const GeoGridLine *l = &cutter->lines->lines[i];
-      bool right = l->a.x < l->b.x, up = l->a.y < l->b.y;
-      e[i] = (Extent){ right ? l->a.x : l->b.x, right ? l->b.x : l->a.x,
-                       up ? l->a.y : l->b.y, up ? l->b.y : l->a.y, i };
+      const Cut *cut = &cutter->cuts[next];
+      part.b = cut->at;
+      part.t1 = whole->t0 + cut->along * (whole->t1 - whole->t0);
+      geo_grid_lines_append (parts, part);
+      part.a = part.b;
+      part.t0 = part.t1;
     }
-  qsort (e, count, sizeof *e, by_left);
-  for (size_t i = 0; i < count; i++)
-    for (size_t j = i + 1; j < count && e[j].left - 1 <= e[i].right; j++)
-      if (e[i].low - 1 <= e[j].high && e[j].low - 1 <= e[i].high)
-        try_pair (cutter, e[i].line, e[j].line);
+  part.b = whole->b;
+  part.t1 = whole->t1;
+  geo_grid_lines_append (parts, part);
+  return next;
 }
 
 static void
 apply_cuts (Cutter *cutter)
 {
-  GeoGridLines *lines = cutter->lines;
+  GeoGridLines *lines = cutter->lines, parts = { NULL, 0, 0, 0 };
   size_t next = 0;
-  if (cutter->cut_count > 0)
-    qsort (cutter->cuts, cutter->cut_count, sizeof *cutter->cuts, by_place);
-  while (next < cutter->cut_count)
-    {
-      size_t index = cutter->cuts[next].line;
-      GeoGridLine whole = lines->lines[index], part = whole;
-      bool first = true;
-      for (; next <= cutter->cut_count; next++)
-        {
-          bool more
-              = next < cutter->cut_count && cutter->cuts[next].line == index;
-          const Cut *cut = &cutter->cuts[more ? next : 0];
-          part.b = more ? cut->at : whole.b;
-          part.t1
-              = more ? whole.t0 + cut->along * (whole.t1 - whole.t0) : whole.t1;
-          if (!same (part.a, part.b))
-            {
-              if (first)
-                lines->lines[index] = part;
-              else
-                geo_grid_lines_append (lines, part);
-              first = false;
-            }
-          part.a = part.b;
-          part.t0 = part.t1;
-          if (!more)
-            break;
-        }
-    }
-  lines->cuts += cutter->cut_count;
+  if (cutter->cut_count == 0)
+    return;
+  qsort (cutter->cuts, cutter->cut_count, sizeof *cutter->cuts, by_place);
+  for (size_t i = 0; i < lines->count; i++)
+    next = append_parts (cutter, &lines->lines[i], i, next, &parts);
+  parts.cuts = lines->cuts + cutter->cut_count;
+  free (lines->lines);
+  *lines = parts;
 }
 
 bool
@@ -205,18 +253,16 @@ geo_grid_lines_cut (GeoGridLines *lines)
 {
   Cutter cutter = { .lines = lines };
   bool settled = false;
-  for (int round = 0; round < ROUNDS && !settled; round++)
+  for (int round = 0; round < ROUNDS && !settled && lines->count > 0; round++)
     {
       cutter.cut_count = 0;
-      cutter.extents
-          = geo_realloc (cutter.extents, lines->count, sizeof (Extent));
       find_cuts (&cutter);
       settled = cutter.cut_count == 0;
       apply_cuts (&cutter);
       if (lines->count > 1000000)
         break;
     }
-  free (cutter.extents);
+  free (cutter.tree);
   free (cutter.cuts);
   return settled;
 }

@@ -39,13 +39,6 @@ typedef struct
 
 typedef struct
 {
-  GeoGridPoint at;
-  size_t line;
-  bool end;
-} End;
-
-typedef struct
-{
   const GeoGridLines *lines;
   Vertex *vertices;
   size_t vertex_count;
@@ -55,92 +48,81 @@ typedef struct
   size_t *todo;
 } Graph;
 
-static int
-by_point (const void *a, const void *b)
+/* Numbers the distinct end points, which are looked up in a table of slots, a
+ * power of 2 of them and at most half full. */
+static size_t
+find_vertex (Graph *g, size_t *slots, size_t mask, GeoGridPoint at)
 {
-  const End *p = a, *q = b;
-  if (p->at.x != q->at.x)
-    return p->at.x < q->at.x ? -1 : 1;
-  if (p->at.y != q->at.y)
-    return p->at.y < q->at.y ? -1 : 1;
-  return 0;
+  uint64_t hash = (uint64_t)at.x * UINT64_C (0x9e3779b97f4a7c15)
+                  ^ (uint64_t)at.y * UINT64_C (0xc2b2ae3d27d4eb4f);
+  size_t slot = (size_t)(hash ^ hash >> 29) & mask;
+  while (slots[slot] != SIZE_MAX)
+    {
+      GeoGridPoint p = g->vertices[slots[slot]].at;
+      if (p.x == at.x && p.y == at.y)
+        return slots[slot];
+      slot = (slot + 1) & mask;
+    }
+  slots[slot] = g->vertex_count;
+  g->vertices[g->vertex_count] = (Vertex){ .at = at };
+  return g->vertex_count++;
 }
 
-static int
-by_ends (const void *a, const void *b)
-{
-  const Edge *p = a, *q = b;
-  if (p->from != q->from)
-    return p->from < q->from ? -1 : 1;
-  if (p->to != q->to)
-    return p->to < q->to ? -1 : 1;
-  return 0;
-}
-
-/* Numbers the distinct end points; edges get theirs, low number first. */
 static void
-find_vertices (Graph *g)
+find_edges (Graph *g)
 {
-  size_t count = g->lines->count;
-  End *ends = geo_realloc (NULL, 2 * count, sizeof *ends);
+  size_t count = g->lines->count, room = 4;
+  while (room < 4 * count)
+    room *= 2;
+  size_t *slots = geo_realloc (NULL, room, sizeof *slots);
+  memset (slots, 0xff, room * sizeof *slots);
   for (size_t i = 0; i < count; i++)
     {
-      ends[2 * i] = (End){ g->lines->lines[i].a, i, false };
-      ends[2 * i + 1] = (End){ g->lines->lines[i].b, i, true };
+      const GeoGridLine *l = &g->lines->lines[i];
+      size_t from = find_vertex (g, slots, room - 1, l->a);
+      size_t to = find_vertex (g, slots, room - 1, l->b);
+      bool turned = from > to;
+      g->edges[i] = (Edge){ .from = turned ? to : from,
+                            .to = turned ? from : to,
+                            .line = turned ? SIZE_MAX : i,
+                            .against = turned ? i : SIZE_MAX,
+                            .weight = turned ? -1 : 1 };
     }
-  qsort (ends, 2 * count, sizeof *ends, by_point);
-  for (size_t i = 0; i < 2 * count; i++)
-    {
-      if (i == 0 || by_point (&ends[i - 1], &ends[i]) != 0)
-        g->vertices[g->vertex_count++] = (Vertex){ .at = ends[i].at };
-      Edge *e = &g->edges[ends[i].line];
-      *(ends[i].end ? &e->to : &e->from) = g->vertex_count - 1;
-    }
-  free (ends);
+  g->edge_count = count;
+  free (slots);
 }
 
-/* Lines between the same vertices become one edge; those that cancel go. */
+/* Edges between the same vertices become one; those that cancel go. */
 static void
-join_lines (Graph *g)
+join_edges (Graph *g)
 {
-  size_t kept = 0, count = g->lines->count;
-  for (size_t i = 0; i < count; i++)
-    {
-      Edge *e = &g->edges[i];
-      bool turned = e->from > e->to;
-      size_t from = e->from, to = e->to;
-      *e = (Edge){ .from = turned ? to : from,
-                   .to = turned ? from : to,
-                   .line = turned ? SIZE_MAX : i,
-                   .against = turned ? i : SIZE_MAX,
-                   .weight = turned ? -1 : 1 };
-    }
-  qsort (g->edges, count, sizeof *g->edges, by_ends);
-  for (size_t i = 0; i < count; i++)
-    {
-      Edge *e = &g->edges[i];
-      Edge *last = kept > 0 ? &g->edges[kept - 1] : NULL;
-      if (last && by_ends (last, e) == 0)
+  for (size_t i = 0; i < g->vertex_count; i++)
+    for (size_t k = 0; k < g->vertices[i].count; k++)
+      for (size_t m = 0; m < k; m++)
         {
-          last->weight += e->weight;
-          if (last->line == SIZE_MAX)
-            last->line = e->line;
-          if (last->against == SIZE_MAX)
-            last->against = e->against;
-          continue;
+          Edge *a = &g->edges[g->ends[g->vertices[i].first + m]];
+          Edge *b = &g->edges[g->ends[g->vertices[i].first + k]];
+          if (a->from != b->from || a->to != b->to || a->weight == 0
+              || b->weight == 0 || a->from != i)
+            continue;
+          a->weight += b->weight;
+          a->line = a->line == SIZE_MAX ? b->line : a->line;
+          a->against = a->against == SIZE_MAX ? b->against : a->against;
+          b->weight = 0;
+          break;
         }
-      if (last && last->weight == 0)
-        kept--;
-      g->edges[kept++] = *e;
-    }
-  if (kept > 0 && g->edges[kept - 1].weight == 0)
-    kept--;
+  size_t kept = 0;
+  for (size_t i = 0; i < g->edge_count; i++)
+    if (g->edges[i].weight != 0)
+      g->edges[kept++] = g->edges[i];
   g->edge_count = kept;
 }
 
 static void
 link_vertices (Graph *g)
 {
+  for (size_t i = 0; i < g->vertex_count; i++)
+    g->vertices[i].count = 0;
   for (size_t i = 0; i < g->edge_count; i++)
     {
       g->vertices[g->edges[i].from].count++;
@@ -361,10 +343,12 @@ geo_grid_border (const GeoGridLines *lines, GeoInsideRule rule,
   g.edges = geo_realloc (NULL, count, sizeof *g.edges);
   g.ends = geo_realloc (NULL, 2 * count, sizeof *g.ends);
   g.todo = geo_realloc (NULL, count, sizeof *g.todo);
-  memset (g.edges, 0, count * sizeof *g.edges);
-  find_vertices (&g);
-  join_lines (&g);
+  find_edges (&g);
   link_vertices (&g);
+  size_t all = g.edge_count;
+  join_edges (&g);
+  if (g.edge_count < all)
+    link_vertices (&g);
   count_all (&g, rule);
   border->lines = geo_realloc (NULL, count, sizeof *border->lines);
   border->loops = geo_realloc (NULL, count, sizeof *border->loops);

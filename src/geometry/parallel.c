@@ -398,27 +398,33 @@ append_line (Job *job, GeoPoint u)
     count += geo_polynomial_roots (f, 2, t + 1);
   t[count] = 1;
   GeoPoint from = c->p[0];
+  double before = 1, done = 0;
   for (int i = 0; i < count; i++)
     {
       GeoPoint to = i + 1 == count ? c->p[3] : geo_cubic_point (c, t[i + 1]);
-      GeoPoint way = geo_unit (geo_sub (to, from));
-      if (geo_same (way, geo_point (0, 0)) || t[i + 1] <= t[i])
+      double far = geo_dot (geo_sub (to, from), u);
+      /* Two turns that are one in all but rounding, or a turn at an end. */
+      if (fabs (far) <= 1e-9 * job->source.size || t[i + 1] <= done)
         continue;
-      GeoPoint shift = geo_scale (geo_left (way), d);
+      double way = far < 0 ? -1 : 1;
+      GeoPoint shift = geo_scale (geo_left (u), way * d);
       GeoPoint start = geo_add (from, shift);
-      if (job->span_count > 0 && geo_dot (way, u) < 0)
+      if (job->span_count > 0 && way != before)
         {
-          open_span (job, t[i], t[i], false);
+          open_span (job, done, done, false);
           append_arc (job->out, from, geo_sub (from, shift), start, fabs (d),
                       -copysign (M_PI, d), job->tolerance);
           close_span (job);
         }
-      open_span (job, t[i], t[i + 1], false);
+      open_span (job, done, t[i + 1], false);
       geo_chain_append_line (job->out, start, geo_add (to, shift));
       close_span (job);
       from = to;
-      u = way;
+      before = way;
+      done = t[i + 1];
     }
+  if (job->span_count > 0)
+    job->spans[job->span_count - 1].t1 = 1;
 }
 
 int
