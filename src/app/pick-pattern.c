@@ -220,6 +220,9 @@ make_cloth (PatternPage *self, const PatternCloth *cloth)
   GtkWidget *head = make_cloth_head (self, cloth);
   gtk_box_append (GTK_BOX (box), head);
   GtkWidget *more = gtk_expander_new (_ ("Width, give, weight"));
+  g_autofree char *more_name
+      = g_strdup_printf (_ ("Width, give, weight of %s"), cloth->name);
+  app_ui_name (more, more_name);
   GtkWidget *rows = app_ui_rows_new ();
   gtk_widget_set_margin_top (rows, 6);
   gtk_expander_set_child (GTK_EXPANDER (more), rows);

@@ -74,7 +74,6 @@ to_text (const AppSettings *s)
   g_key_file_set_integer (file, "window", "width", s->width_px);
   g_key_file_set_integer (file, "window", "height", s->height_px);
   g_key_file_set_boolean (file, "window", "maximized", s->maximized);
-  g_key_file_set_string (file, "window", "hints", s->hints);
   g_key_file_set_string (file, "print", "paper", s->paper);
   g_key_file_set_boolean (file, "print", "landscape", s->landscape);
   g_key_file_set_boolean (file, "print", "clips", s->print_clips);
@@ -104,7 +103,6 @@ read_settings (AppSettings *s)
   s->height_px
       = (int)get_double (file, "window", "height", 480.0, 16000.0, 800.0);
   s->maximized = get_boolean (file, "window", "maximized", FALSE);
-  s->hints = get_string (file, "window", "hints", "");
   s->paper = get_string (file, "print", "paper",
                          unit == PATTERN_INCH ? "letter" : "A4");
   s->landscape = get_boolean (file, "print", "landscape", FALSE);

@@ -27,7 +27,6 @@ typedef struct
   char *paper; /* of the last print, never NULL */
   gboolean landscape, print_clips;
   double overlap; /* mm */
-  char *hints;    /* hints followed, ";" between; never NULL */
 } AppSettings;
 
 /* One for the whole program; read on first use. */

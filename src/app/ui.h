@@ -46,7 +46,7 @@ char *app_words_side (const Pattern *pattern, const PatternSeam *seam,
                       int side);
 /* The seam's name, or made of its sides. */
 char *app_words_seam (const Pattern *pattern, const PatternSeam *seam);
-/* "side A 2.1 mm too short", "true", "eased 7 mm as meant". out is beyond the tolerance where *is_out. */
+/* "side A 2.1 mm short", "true", "eased 7 mm as meant". out is beyond the tolerance where *is_out. */
 char *app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
                             gboolean *is_out);
 /* "14 slits, 9 to 14 mm apart"; "none needed" */

@@ -28,7 +28,8 @@ free_window (AppWindow *window)
   return other;
 }
 
-static void
+/* Gives the window it is shown in. */
+static AppWindow *
 show_pattern (AppWindow *window, Pattern *pattern, const char *path)
 {
   AppWindow *where = free_window (window);
@@ -37,6 +38,7 @@ show_pattern (AppWindow *window, Pattern *pattern, const char *path)
     app_session_set_path (session, path);
   app_window_open_session (where, session);
   gtk_window_present (GTK_WINDOW (where));
+  return where;
 }
 
 static void
@@ -69,6 +71,19 @@ window_of_path (AppWindow *window, const char *path)
   return NULL;
 }
 
+/* Where something is kept from a crash and a document was opened all the same, it
+ * is told there. */
+static void
+tell_of_kept (AppWindow *window)
+{
+  g_autoptr (GPtrArray) kept = file_autosave_list ();
+  if (kept != NULL && kept->len > 0)
+    app_notice_show (
+        APP_NOTICE (window->notice),
+        _ ("Something is kept from a time Bodkin ended before you saved."),
+        FALSE, _ ("Look at it"), "win.start-page");
+}
+
 static void
 open_document (AppWindow *window, const char *path)
 {
@@ -85,7 +100,7 @@ open_document (AppWindow *window, const char *path)
       app_window_tell (window, error->message, FALSE);
       return;
     }
-  show_pattern (window, pattern, path);
+  tell_of_kept (show_pattern (window, pattern, path));
   add_recent (path);
 }
 
@@ -375,6 +390,15 @@ do_new (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+do_start_page (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  gtk_window_present (GTK_WINDOW (
+      app_window_new (gtk_window_get_application (GTK_WINDOW (data)))));
+}
+
+static void
 do_new_drawing (GSimpleAction *action, GVariant *value, gpointer data)
 {
   (void)action;
@@ -466,12 +490,45 @@ do_close (GSimpleAction *action, GVariant *value, gpointer data)
   gtk_window_close (data);
 }
 
+/* The page about what she is at. */
+static const char *
+help_page (AppWindow *window)
+{
+  static const char *const of_tools[APP_N_TOOLS]
+      = { [APP_TOOL_RESHAPE] = NULL,
+          [APP_TOOL_DRAW] = "outlines",
+          [APP_TOOL_MARK] = "clips",
+          [APP_TOOL_BASTE] = "seams",
+          [APP_TOOL_TAPE] = "lengths" };
+  if (window->session == NULL)
+    return "index";
+  const char *page = of_tools[app_canvas_get_tool (window->canvas)];
+  if (page != NULL)
+    return page;
+  switch (app_session_get_pick (window->session)->kind)
+    {
+    case APP_PICK_SEAM:
+      return "seams";
+    case APP_PICK_EDGE:
+      return "allowances";
+    case APP_PICK_NODES:
+      return "reshape";
+    case APP_PICK_MARK:
+      return "clips";
+    case APP_PICK_NONE:
+    case APP_PICK_PIECES:
+    case APP_PICK_LINE:
+    default:
+      return "index";
+    }
+}
+
 static void
 do_help (GSimpleAction *action, GVariant *value, gpointer data)
 {
   (void)action;
   (void)value;
-  app_help_open (data, "index");
+  app_help_open (data, help_page (data));
 }
 
 static void
@@ -503,6 +560,7 @@ app_window_add_file_actions (AppWindow *window)
 {
   static const GActionEntry entries[] = {
     { .name = "new", .activate = do_new },
+    { .name = "start-page", .activate = do_start_page },
     { .name = "new-drawing", .activate = do_new_drawing },
     { .name = "open", .activate = do_open },
     { .name = "open-path", .activate = do_open_path, .parameter_type = "s" },

@@ -19,7 +19,7 @@ struct _AppWindow
   GtkApplicationWindow parent;
 
   AppSession *session; /* NULL on the start page */
-  GtkWidget *stack, *start;
+  GtkWidget *stack, *start; /* start: NULL while working */
   /* Of the work area; NULL on the start page. */
   AppCanvas *canvas;
   GtkWidget *left, *pieces, *rack, *pick, *strip;

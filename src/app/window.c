@@ -205,6 +205,8 @@ make_left (AppWindow *window)
   gtk_widget_set_vexpand (window->pieces, TRUE);
   window->rack = app_hand_tools_new (window->session, window->canvas);
   gtk_widget_set_valign (window->rack, GTK_ALIGN_END);
+  /* Room that is to spare is the table's. */
+  gtk_widget_set_hexpand (window->left, FALSE);
   gtk_box_append (GTK_BOX (window->left), window->pieces);
   gtk_box_append (GTK_BOX (window->left), window->rack);
   return window->left;
@@ -218,10 +220,12 @@ make_work (AppWindow *window)
   gtk_box_append (GTK_BOX (line), make_left (window));
   gtk_box_append (GTK_BOX (line), table);
   window->pick = app_pick_panel_new (window->session);
+  gtk_widget_set_hexpand (window->pick, FALSE);
   gtk_box_append (GTK_BOX (line), window->pick);
   gtk_widget_set_vexpand (line, TRUE);
   window->strip = app_strip_area_new (window->session);
   gtk_widget_set_size_request (window->strip, -1, STRIP_PX);
+  gtk_widget_set_vexpand (window->strip, FALSE);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_box_append (GTK_BOX (box), line);
   gtk_box_append (GTK_BOX (box), window->strip);
@@ -274,6 +278,8 @@ app_window_open_session (AppWindow *window, AppSession *session)
   connect_session (window);
   app_window_header_opened (window);
   gtk_stack_set_visible_child (GTK_STACK (window->stack), work);
+  gtk_stack_remove (GTK_STACK (window->stack), window->start);
+  window->start = NULL;
   show_panels (window);
   on_scheme (window);
   on_state_changed (window);

@@ -65,9 +65,9 @@ app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
   if (fabs (out) > pattern->tolerance)
     {
       g_autofree char *amount = sewing_words_amount (pattern, out);
-      return g_strdup_printf (out > 0 ? _ ("side A %s too long")
-                                      : _ ("side A %s too short"),
-                              amount);
+      /* The strip and the pins name the short side too. */
+      return g_strdup_printf (
+          out > 0 ? _ ("side B %s short") : _ ("side A %s short"), amount);
     }
   if (fabs (facts->seam->ease) > pattern->tolerance)
     {
