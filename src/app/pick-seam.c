@@ -286,9 +286,11 @@ show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
   g_autofree char *change
       = pattern_length_format_change (facts->ease, pattern->unit);
   double shorter = fmin (facts->lengths[0], facts->lengths[1]);
+  double share = shorter > 0 ? 100 * facts->ease / shorter : 0;
+  if (fabs (share) < 0.05)
+    share = 0; /* no "-0.0" */
   g_autofree char *difference
-      = g_strdup_printf (_ ("%s (%.1f %%)"), change,
-                         shorter > 0 ? 100 * facts->ease / shorter : 0);
+      = g_strdup_printf (_ ("%s (%.1f %%)"), change, share);
   app_ui_set_text (self->difference, difference);
   g_autofree char *loose = g_strdup_printf (
       ngettext ("%u notch has no partner on the other side.",

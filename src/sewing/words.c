@@ -57,6 +57,31 @@ shared_name (const Pattern *pattern, const PatternSide *runs)
   return name;
 }
 
+/* "Back, Side panel and Front": each once, in the order they are walked. */
+static char *
+piece_names (const Pattern *pattern, const PatternSide *runs)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+  guint last = 0;
+  for (guint i = 0; i < runs->n_runs; i++)
+    {
+      const PatternPiece *piece
+          = pattern_get_piece (pattern, runs->runs[i].piece);
+      if (piece == NULL || piece->id == last)
+        continue;
+      last = piece->id;
+      g_ptr_array_add (names, piece->name);
+    }
+  GString *list = g_string_new (NULL);
+  for (guint i = 0; i < names->len; i++)
+    {
+      if (i > 0)
+        g_string_append (list, i + 1 < names->len ? _ (", ") : _ (" and "));
+      g_string_append (list, names->pdata[i]);
+    }
+  return g_string_free (list, FALSE);
+}
+
 char *
 sewing_words_side (const Pattern *pattern, const PatternSeam *seam, int side)
 {
@@ -69,9 +94,8 @@ sewing_words_side (const Pattern *pattern, const PatternSeam *seam, int side)
     return g_strdup_printf (_ ("the %s"), name);
   if (runs->n_runs > MOST_RUNS_NAMED)
     {
-      g_autofree char *whole = sewing_words_seam (seam);
-      return g_strdup_printf (
-          side == 0 ? _ ("side A of %s") : _ ("side B of %s"), whole);
+      g_autofree char *pieces = piece_names (pattern, runs);
+      return g_strdup_printf (_ ("the edges of %s"), pieces);
     }
   GString *list = g_string_new (NULL);
   for (guint i = 0; i < runs->n_runs; i++)

@@ -1,0 +1,40 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# figures.sh BODKIN: paints the figures of the help and the README anew, from the
+# real window on the demo. Not a test; run it by hand after the window changed:
+#   bash tests/app/in-display.sh bash tests/app/figures.sh build/plain/src/bodkin
+# and look at what it made.
+set -eu
+bodkin=$1
+top=$(cd "$(dirname "$0")/../.." && pwd)
+out=$top/help/C/figures
+export BODKIN_DATA=$top/data
+"$bodkin" --demo & pid=$!
+trap 'kill $pid 2>/dev/null' EXIT
+xdotool search --sync --onlyvisible --name 'Ferry cape' >/dev/null
+sleep 2.5
+shot () {
+  sleep 0.8
+  import -window root "$out/$1.png"
+  # Flat colours: a palette keeps the figures small.
+  convert "$out/$1.png" -strip -colors 128 -define png:compression-level=9 "PNG8:$out/$1.png"
+}
+click () { xdotool mousemove "$1" "$2"; sleep 0.3; xdotool click 1; sleep 0.5; }
+
+click 795 724 # the neck seam, from the list below the table
+xdotool mousemove 640 500
+shot window
+xdotool key Escape Escape
+click 797 243 # the front's neckline
+xdotool mousemove 789 234 mousedown 1
+for _ in 1 2 3 4 5; do xdotool mousemove_relative -- -1 2; sleep 0.05; done
+shot reshape
+xdotool mouseup 1 key ctrl+z
+sleep 0.5
+click 953 28
+shot checks
+xdotool key Escape
+sleep 0.5
+xdotool key ctrl+p
+sleep 1
+shot print
