@@ -6,8 +6,8 @@
 #include <stdio.h>
 
 /* Longest step of the polylines that stand for exact curves, in mm; where
- * these bend it is shorter, so that arrows stay below 1e-5. */
-#define STEP 0.1
+ * these bend it is shorter, so that arrows stay below 5e-5. */
+#define STEP 0.25
 
 typedef struct
 {
@@ -44,7 +44,7 @@ sample_between (Sampler *s, double t0, GeoPoint p0, double t1, GeoPoint p1,
   double middle = (t0 + t1) / 2;
   GeoPoint p = exact_point (s, middle);
   bool near = geo_distance (p0, p) + geo_distance (p, p1) <= STEP
-              && to_segment (p, p0, p1) < 1e-5;
+              && to_segment (p, p0, p1) < 5e-5;
   if ((near && depth >= 9) || depth >= 45 || middle <= t0 || middle >= t1)
     {
       g_array_append_val (s->points, p1);
