@@ -26,8 +26,8 @@
  */
 #include "geometry/clips.h"
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "geometry/memory.h"
+
 #include <string.h>
 
 #define SAMPLES 48 /* intervals a cubic */
@@ -83,18 +83,6 @@ geo_clip_plan_clear (GeoClipPlan *plan)
   geo_clip_plan_init (plan);
 }
 
-static void *
-make_room (void *old, size_t count, size_t size)
-{
-  void *room = realloc (old, count * size);
-  if (!room)
-    {
-      fputs ("out of memory\n", stderr);
-      abort ();
-    }
-  return room;
-}
-
 /* The spacing before it is held. */
 static double
 free_spacing (const GeoClipRule *rule, double curvature, double strain)
@@ -147,15 +135,6 @@ fill_sample (const Work *work, Sample *sample)
   sample->strain = rule->width * sum;
   double s = spacing (rule, k, sample->strain);
   sample->density = isfinite (s) ? 1 / s : 0;
-  /* Where the opening asks for less than the lower hold, a width would meet
-   * it: opening / (w |sum|) = closest. */
-  if (sample->density > 0
-      && rule->opening < rule->closest * fabs (sample->strain))
-    {
-      double width = rule->opening / (rule->closest * fabs (sum));
-      double *trim = &work->plan->trim_to;
-      *trim = *trim > 0 ? fmin (*trim, width) : width;
-    }
 }
 
 static double
@@ -193,6 +172,26 @@ fill_cubic (Work *work, size_t index)
     }
 }
 
+/* Surplus between two samples of one cubic. The integral of k ds is the angle
+ * between the tangents, which stays finite where k does not (a collapsed
+ * handle); the partner's is taken in the middle, off the ends of its cubics,
+ * and turns no more than half round in one step. */
+static double
+surplus_between (const Work *work, const Sample *a, const Sample *b)
+{
+  const GeoChain *chain = work->edge->chain;
+  double ds = b->at - a->at;
+  if (!(ds > 0))
+    return 0;
+  double own = work->outside
+               * geo_angle_between (geo_chain_tangent (chain, a->place),
+                                    geo_chain_tangent (chain, b->place));
+  if (!work->partner)
+    return 2 * work->rule->width * own;
+  double other = ds * work->partner ((a->at + b->at) / 2, work->data);
+  return work->rule->width * (own + fmax (-M_PI, fmin (M_PI, other)));
+}
+
 static void
 integrate (Work *work)
 {
@@ -202,7 +201,7 @@ integrate (Work *work)
       Sample *b = &work->samples[i];
       double ds = b->at - a->at;
       b->measure = a->measure + ds * (a->density + b->density) / 2;
-      b->surplus = a->surplus + ds * (a->strain + b->strain) / 2;
+      b->surplus = a->surplus + surplus_between (work, a, b);
     }
 }
 
@@ -210,11 +209,8 @@ static void
 append_cut (const Work *work, double at, double mouth)
 {
   GeoClipPlan *plan = work->plan;
-  if (plan->count == plan->room)
-    {
-      plan->room = plan->room ? plan->room * 2 : 16;
-      plan->cuts = make_room (plan->cuts, plan->room, sizeof *plan->cuts);
-    }
+  plan->cuts
+      = geo_grow (plan->cuts, plan->count, &plan->room, sizeof *plan->cuts);
   plan->cuts[plan->count++]
       = (GeoCut){ .at = at,
                   .depth = cut_depth (work->rule->width),
@@ -342,6 +338,36 @@ note_gap (GeoClipPlan *plan, double gap)
       = plan->shortest_gap > 0 ? fmin (plan->shortest_gap, gap) : gap;
 }
 
+/* Where cuts as close as they may stand would still have to take up more than
+ * the opening, demand D over a length closest: the width w opening / D would meet
+ * it, for D goes with w. */
+static void
+note_trim (const Work *work, const Zone *zone)
+{
+  const GeoClipRule *rule = work->rule;
+  double worst = 0;
+  size_t j = zone->first;
+  for (size_t i = zone->first; i < zone->last; i++)
+    {
+      const Sample *a = &work->samples[i];
+      double to = a->at + rule->closest;
+      while (j < zone->last && work->samples[j].at < to)
+        j++;
+      /* a is before it, so j is past i. */
+      const Sample *c = &work->samples[j], *b = c - 1;
+      double part
+          = c->at > b->at ? fmin ((to - b->at) / (c->at - b->at), 1) : 1;
+      double upto = b->surplus + part * (c->surplus - b->surplus);
+      worst = fmax (worst, fabs (upto - a->surplus));
+    }
+  if (worst > rule->opening * (1 + 1e-6))
+    {
+      double width = rule->width * rule->opening / worst;
+      double *trim = &work->plan->trim_to;
+      *trim = *trim > 0 ? fmin (*trim, width) : width;
+    }
+}
+
 static void
 cut_zone (const Work *work, Zone zone)
 {
@@ -351,6 +377,7 @@ cut_zone (const Work *work, Zone zone)
   zone.whole = b->measure - a->measure;
   if (b->at - a->at < closest || !(zone.whole > 0))
     return;
+  note_trim (work, &zone);
   zone.steps = (int)fmin (fmax (ceil (zone.whole - 1e-9), 2), 1e5);
   zone.shift = work->rule->stagger ? 0.5 : 0;
   /* Two steps for want of fewer, and no room for two cuts: one, aside of the
@@ -428,7 +455,8 @@ geo_clip_plan (const GeoRuler *edge, int outside, const GeoClipRule *rule,
   size_t cubics = edge->chain->count;
   if (!(rule->width > 0) || cubics == 0)
     return;
-  work.samples = make_room (NULL, cubics * (SAMPLES + 1), sizeof *work.samples);
+  work.samples
+      = geo_realloc (NULL, cubics * (SAMPLES + 1), sizeof *work.samples);
   for (size_t i = 0; i < cubics; i++)
     fill_cubic (&work, i);
   if (work.count > 0)

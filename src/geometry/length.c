@@ -17,8 +17,7 @@
  */
 #include "geometry/length.h"
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "geometry/memory.h"
 
 #define TOLERANCE_LIMIT 1e-10
 #define SAFETY 0.5
@@ -367,12 +366,7 @@ geo_ruler_init (GeoRuler *ruler, const GeoChain *chain, double tolerance)
 {
   ruler->chain = chain;
   ruler->tolerance = held (tolerance);
-  ruler->before = malloc ((chain->count + 1) * sizeof (double));
-  if (!ruler->before)
-    {
-      fputs ("out of memory\n", stderr);
-      abort ();
-    }
+  ruler->before = geo_realloc (NULL, chain->count + 1, sizeof *ruler->before);
   ruler->before[0] = 0;
   for (size_t i = 0; i < chain->count; i++)
     ruler->before[i + 1]

@@ -177,6 +177,69 @@ test_trim (void)
   geo_chain_clear (&chain);
 }
 
+/* A handle drawn in: the curvature has no bound at that end, but the turn of
+ * a quarter is what it is (2 w theta). Trimming to nothing was once the advice
+ * here, and the first wedge of the second ply as wide as a house. */
+static void
+test_collapsed_handle (void)
+{
+  const GeoCubic curves[]
+      = { { { { 0, 0 }, { 0, 0 }, { 100, 0 }, { 100, 100 } } },
+          { { { 0, 0 }, { 100, 0 }, { 100, 100 }, { 100, 100 } } },
+          { { { 0, 0 }, { 1, 0 }, { 100, 20 }, { 100, 100 } } } };
+  GeoClipPlan plan;
+  geo_clip_plan_init (&plan);
+  for (gsize i = 0; i < G_N_ELEMENTS (curves); i++)
+    {
+      GeoChain chain = GEO_CHAIN_EMPTY;
+      GeoClipRule rule = geo_clip_rule_default (15, 0);
+      double out = 0;
+      geo_chain_append (&chain, curves[i]);
+      rule.stagger = true;
+      plan_chain (&chain, 1, rule, NULL, 0, &plan);
+      g_assert_cmpuint (plan.count, >, 5);
+      g_assert_cmpuint (plan.count, <, 20);
+      for (size_t j = 0; j < plan.count; j++)
+        {
+          g_assert_cmpfloat (plan.cuts[j].mouth, <, 10);
+          out += plan.cuts[j].mouth;
+        }
+      /* Each takes out a whole step, so together they take out everything. */
+      g_assert_cmpfloat_with_epsilon (out, 15 * M_PI, 1e-3);
+      g_assert_true (plan.trim_to == 0 || plan.trim_to > 5);
+      geo_chain_clear (&chain);
+    }
+  geo_clip_plan_clear (&plan);
+}
+
+/* Straight, and laid over a partner whose handle is drawn in at its start: with
+ * s the length from there k goes as 1 / sqrt (s), here 0.1 / sqrt (s), which
+ * turns by 0.2 sqrt (L). */
+static double
+opposite_collapsed (double at, void *data)
+{
+  (void)data;
+  return at > 0 ? fmin (0.1 / sqrt (at), 1e9) : 1e9;
+}
+
+static void
+test_collapsed_partner (void)
+{
+  GeoChain chain = GEO_CHAIN_EMPTY;
+  GeoClipPlan plan;
+  GeoRuler ruler;
+  GeoClipRule rule = geo_clip_rule_default (15, 0.04);
+  geo_clip_plan_init (&plan);
+  geo_chain_append_line (&chain, geo_point (0, 0), geo_point (100, 0));
+  geo_ruler_init (&ruler, &chain, 1e-9);
+  geo_clip_plan (&ruler, 1, &rule, opposite_collapsed, NULL, NULL, 0, &plan);
+  g_assert_cmpfloat (fabs (plan.surplus - 15 * 0.2 * 10), <, 0.06 * 30);
+  g_assert_cmpuint (plan.count, >, 0);
+  geo_ruler_clear (&ruler);
+  geo_clip_plan_clear (&plan);
+  geo_chain_clear (&chain);
+}
+
 static double
 opposite (double at, void *data)
 {
@@ -393,9 +456,10 @@ test_degenerate (void)
       plan_chain (&chain, 1, geo_clip_rule_default (15, 0.04), NULL, 0, &plan);
       g_assert_true (isfinite (plan.surplus) && isfinite (plan.trim_to));
       g_assert_cmpuint (plan.count, <, 500);
+      /* No cubic turns by more than a few half turns. */
       for (size_t j = 0; j < plan.count; j++)
-        g_assert_true (isfinite (plan.cuts[j].at)
-                       && isfinite (plan.cuts[j].mouth));
+        g_assert_true (isfinite (plan.cuts[j].at) && plan.cuts[j].mouth >= 0
+                       && plan.cuts[j].mouth <= 2 * 15 * 3 * M_PI);
       geo_chain_clear (&chain);
     }
   geo_clip_plan_clear (&plan);
@@ -411,6 +475,8 @@ main (int argc, char **argv)
   g_test_add_func ("/clips/neckline", test_neckline);
   g_test_add_func ("/clips/straight", test_straight);
   g_test_add_func ("/clips/trim", test_trim);
+  g_test_add_func ("/clips/collapsed-handle", test_collapsed_handle);
+  g_test_add_func ("/clips/collapsed-partner", test_collapsed_partner);
   g_test_add_func ("/clips/partner", test_partner);
   g_test_add_func ("/clips/hem", test_hem);
   g_test_add_func ("/clips/equal-demand", test_equal_demand);
