@@ -188,20 +188,10 @@ sheets_free (gpointer data)
   file_sheets_free (data);
 }
 
-void
-app_print_to_printer (GtkWindow *parent, const Pattern *pattern,
-                      const FileSheetOptions *options, const char *name,
-                      void (*told) (const char *problem, gpointer data),
-                      gpointer data)
+GtkPrintOperation *
+app_print_operation_new (FileSheets *sheets, const char *name)
 {
-  g_autoptr (GError) error = NULL;
-  FileSheets *sheets = file_sheets_plan (pattern, options, &error);
-  if (sheets == NULL)
-    {
-      told (error->message, data);
-      return;
-    }
-  g_autoptr (GtkPrintOperation) operation = gtk_print_operation_new ();
+  GtkPrintOperation *operation = gtk_print_operation_new ();
   g_object_set_data_full (G_OBJECT (operation), "sheets", sheets, sheets_free);
   double width, height;
   file_sheets_size (sheets, 0, &width, &height);
@@ -220,6 +210,24 @@ app_print_to_printer (GtkWindow *parent, const Pattern *pattern,
   g_signal_connect (operation, "request-page-setup",
                     G_CALLBACK (on_request_setup), sheets);
   g_signal_connect (operation, "draw-page", G_CALLBACK (on_draw_page), sheets);
+  return operation;
+}
+
+void
+app_print_to_printer (GtkWindow *parent, const Pattern *pattern,
+                      const FileSheetOptions *options, const char *name,
+                      void (*told) (const char *problem, gpointer data),
+                      gpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  FileSheets *sheets = file_sheets_plan (pattern, options, &error);
+  if (sheets == NULL)
+    {
+      told (error->message, data);
+      return;
+    }
+  g_autoptr (GtkPrintOperation) operation
+      = app_print_operation_new (sheets, name);
   GtkPrintOperationResult result = gtk_print_operation_run (
       operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, parent, &error);
   if (result == GTK_PRINT_OPERATION_RESULT_ERROR)

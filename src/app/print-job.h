@@ -22,6 +22,10 @@ void app_print_job_cancel (AppPrintJob *job);
 /* Nothing more is told. */
 void app_print_job_forget (AppPrintJob *job);
 
+/* How sheets are printed: each page at its own size, edge to edge, not scaled. Takes over
+ * sheets. */
+GtkPrintOperation *app_print_operation_new (FileSheets *sheets,
+                                            const char *name);
 /* Opens the printer's dialog; every page at its own size, not scaled. told gets a message where
  * it failed. */
 void app_print_to_printer (GtkWindow *parent, const Pattern *pattern,
