@@ -248,7 +248,7 @@ test_demo (void)
   g_assert_cmpuint (sewing_checks_open (app_session_get_findings (session)), ==,
                     2);
   g_assert_true (shows_text (GTK_WIDGET (window), "2 pins"));
-  g_assert_true (shows_text (GTK_WIDGET (window), "side B 2.5 mm short"));
+  g_assert_true (shows_text (GTK_WIDGET (window), "Collar fall 2.5 mm too short"));
   close_window (window);
 }
 
