@@ -67,7 +67,8 @@ geo_clip_rule_default (double width, double give)
                         .closest = 4,
                         .farthest = 25,
                         .keep_off = 5,
-                        .stagger = false };
+                        .stagger = false,
+                        .apart = 2 };
 }
 
 void
@@ -243,14 +244,29 @@ place_of_measure (const Work *work, size_t first, size_t last, double m,
   return geo_ruler_length_to (work->edge, (GeoPlace){ a->place.cubic, t });
 }
 
-/* Distance by which a cut at a place is too near a mark; 0 when it is clear. */
+/* Distance by which a place is too near one of the others; 0 when it is
+ * clear. */
+static double
+too_near (double at, const double *others, size_t count, double keep)
+{
+  double worst = 0;
+  for (size_t i = 0; i < count; i++)
+    worst = fmax (worst, keep - fabs (at - others[i]));
+  return worst > 1e-9 ? worst : 0;
+}
+
 static double
 crowding (const Work *work, double at)
 {
-  double worst = 0;
-  for (size_t i = 0; i < work->mark_count; i++)
-    worst = fmax (worst, work->rule->keep_off - fabs (at - work->marks[i]));
-  return worst > 1e-9 ? worst : 0;
+  return too_near (at, work->marks, work->mark_count, work->rule->keep_off);
+}
+
+/* By the other ply's cuts: put up with where there is no help. */
+static double
+facing (const Work *work, double at)
+{
+  const GeoClipRule *rule = work->rule;
+  return too_near (at, rule->facing, rule->facing_count, rule->apart);
 }
 
 typedef struct
@@ -269,25 +285,34 @@ zone_cut (const Work *work, const Zone *zone, double step, double *surplus)
   return place_of_measure (work, zone->first, zone->last, m, surplus);
 }
 
+/* marks: of the whole, what balance marks alone make. */
 static double
-zone_crowding (const Work *work, const Zone *zone)
+zone_crowding (const Work *work, const Zone *zone, double *marks)
 {
   double sum = 0, unused;
+  *marks = 0;
   for (int i = 0; i <= zone->steps; i++)
     if (i + zone->shift > 1e-9 && i + zone->shift < zone->steps - 1e-9)
-      sum += crowding (work, zone_cut (work, zone, i + zone->shift, &unused));
+      {
+        double at = zone_cut (work, zone, i + zone->shift, &unused);
+        double by_marks = crowding (work, at);
+        *marks += by_marks;
+        sum += by_marks + facing (work, at);
+      }
   return sum;
 }
 
-/* Shifts all cuts together, or adds a step, until none stands near a mark. */
+/* Shifts all cuts together until none stands near a mark or faces a cut, or
+ * adds a step for a mark's sake. */
 static void
 settle_zone (const Work *work, Zone *zone)
 {
   Zone best = *zone;
-  double least = zone_crowding (work, zone), base = zone->shift;
+  double marks, base = zone->shift;
+  double least = zone_crowding (work, zone, &marks);
   const Sample *a = &work->samples[zone->first];
   const Sample *b = &work->samples[zone->last];
-  for (int more = 0; more < 3 && least > 0; more++)
+  for (int more = 0; more < 3 && (more ? marks : least) > 0; more++)
     {
       Zone trial = *zone;
       trial.steps += more;
@@ -298,10 +323,11 @@ settle_zone (const Work *work, Zone *zone)
         {
           double off = (i + 1) / 2 * 0.45 / SHIFTS * (i % 2 ? 1 : -1);
           trial.shift = base + off;
-          double sum = zone_crowding (work, &trial);
+          double by_marks, sum = zone_crowding (work, &trial, &by_marks);
           if (sum < least)
             {
               least = sum;
+              marks = by_marks;
               best = trial;
             }
         }
@@ -309,25 +335,55 @@ settle_zone (const Work *work, Zone *zone)
   *zone = best;
 }
 
-/* The nearest clear place for one cut, within reach of where it was. */
-static bool
-clear_place (const Work *work, double *at, double reach)
+typedef struct
 {
-  double length = geo_ruler_length (work->edge), best = INFINITY, from = *at;
-  if (crowding (work, from) == 0)
-    return true;
-  for (size_t i = 0; i < 2 * work->mark_count; i++)
+  double from, reach,
+      least; /* where it was; how far it may go; from where on */
+  double best;
+} Search;
+
+/* Tries the places just clear of each of the others. */
+static void
+try_beside (const Work *work, Search *search, const double *others,
+            size_t count, double keep, bool face)
+{
+  double length = geo_ruler_length (work->edge);
+  for (size_t i = 0; i < 2 * count; i++)
     {
-      double keep = work->rule->keep_off * (i % 2 ? 1 : -1);
-      double to = work->marks[i / 2] + keep;
-      if (to > 0 && to < length && crowding (work, to) == 0
-          && fabs (to - from) < fabs (best - from))
-        best = to;
+      double to = others[i / 2] + keep * (i % 2 ? 1 : -1);
+      if (to > 0 && to < length && to >= search->least
+          && fabs (to - search->from) <= search->reach
+          && crowding (work, to) == 0 && (face || facing (work, to) == 0)
+          && fabs (to - search->from) < fabs (search->best - search->from))
+        search->best = to;
     }
-  if (!(fabs (best - from) <= reach))
-    return false;
-  *at = best;
-  return true;
+}
+
+/* The nearest clear place for one cut; facing a cut, where nothing better is in
+ * reach; false where it would stand by a mark anywhere. */
+static bool
+clear_place (const Work *work, double *at, double before)
+{
+  const GeoClipRule *rule = work->rule;
+  Search search = { .from = *at,
+                    .reach = rule->keep_off,
+                    .least = before + rule->closest / 2,
+                    .best = INFINITY };
+  bool marked = crowding (work, *at) > 0;
+  if (!marked && facing (work, *at) == 0)
+    return true;
+  if (!marked)
+    search.reach = rule->apart;
+  try_beside (work, &search, work->marks, work->mark_count, rule->keep_off,
+              false);
+  try_beside (work, &search, rule->facing, rule->facing_count, rule->apart,
+              false);
+  if (marked && !isfinite (search.best))
+    try_beside (work, &search, work->marks, work->mark_count, rule->keep_off,
+                true);
+  if (isfinite (search.best))
+    *at = search.best;
+  return !marked || isfinite (search.best);
 }
 
 static void
@@ -394,8 +450,7 @@ cut_zone (const Work *work, Zone zone)
       if (step <= 1e-9 || step >= zone.steps - 1e-9)
         continue;
       double at = zone_cut (work, &zone, step, &unused);
-      if (!clear_place (work, &at, work->rule->keep_off)
-          || at < before + closest / 2)
+      if (!clear_place (work, &at, before) || at < before + closest / 2)
         continue;
       zone_cut (work, &zone, step - 0.5, &from);
       zone_cut (work, &zone, step + 0.5, &to);

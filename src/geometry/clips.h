@@ -30,6 +30,12 @@ typedef struct {
   double farthest;   /* upper hold; default 25 */
   double keep_off;   /* from balance marks; default 5 */
   bool stagger;      /* shift by half a step: the second ply */
+  /* Where the other ply's cuts fall on this chain: lengths along it, borrowed.
+   * No cut is set nearer to one than apart (default 2), unless there is no room
+   * for it elsewhere. */
+  const double *facing;
+  size_t facing_count;
+  double apart;
 } GeoClipRule;
 
 typedef struct {

@@ -4,8 +4,10 @@
  * A ply folded back on its own piece wants its own edge's curvature only: both
  * plies of a seam pressed open or turned, and the near ply of a seam pressed to
  * one side. The far ply lies over the other piece, so it wants the sum of both
- * edges' curvatures. Side B is staggered against side A so that no two cuts
- * face. */
+ * edges' curvatures. Side B is staggered against side A and keeps off its
+ * cuts, so that no two face. */
+#include <string.h>
+
 #include "geometry/walk.h"
 #include "sewing/facts-private.h"
 
@@ -62,34 +64,131 @@ give_of (const Pattern *pattern, const PatternPiece *piece)
   return cloth != NULL ? cloth->give : GIVE_UNKNOWN;
 }
 
-static SewingPlan *
-make_plan (const SewingSeamEntry *entry, const SewingPiece *piece, guint edge,
-           int side, guint run, double give)
+/* What a plan is asked for. */
+typedef struct
 {
-  const PatternEdge *e = &piece->piece->edges[edge];
-  g_autofree double *marks = g_new (double, piece->piece->n_notches + 1);
-  size_t n_marks = 0;
+  SewingFacts *facts;
+  SewingSeamEntry *entry;
+  const double *gives; /* as in SewingPlan */
+} Asked;
+
+static const GeoClipPlan *plan_of (const Asked *asked, int side, guint run);
+
+static gboolean
+is_cut_into (const PatternEdge *edge)
+{
+  return edge->kind == PATTERN_EDGE_SEAM && pattern_edge_width (edge) > 0;
+}
+
+/* Of a run: which piece it is on, and which of its edges. */
+static const PatternPiece *
+piece_of_run (const SewingSeamEntry *entry, int side, guint run, guint *edge)
+{
+  const PatternSide *sides = entry->seam->sides;
+  const PatternPiece *piece
+      = entry->pieces[side == 0 ? run : sides[0].n_runs + run];
+  *edge = (guint)pattern_piece_find_edge (piece, sides[side].runs[run].edge);
+  return piece;
+}
+
+/* Side A's cuts, as this seam wants them, where they fall on an edge of side
+ * B. */
+static GArray *
+facing_cuts (const Asked *asked, const Opposite *own)
+{
+  const SewingSeamEntry *entry = asked->entry;
+  GArray *cuts = g_array_new (FALSE, FALSE, sizeof (double));
+  for (guint r = 0; r < entry->seam->sides[0].n_runs; r++)
+    {
+      guint edge;
+      const PatternPiece *piece = piece_of_run (entry, 0, r, &edge);
+      if (!is_cut_into (&piece->edges[edge]))
+        continue;
+      const double *joints = entry->facts.joints[0];
+      gboolean reversed = entry->seam->sides[0].runs[r].reversed;
+      const GeoClipPlan *plan = plan_of (asked, 0, r);
+      for (size_t i = 0; i < plan->count; i++)
+        {
+          double at = plan->cuts[i].at;
+          double s = reversed ? joints[r + 1] - at : joints[r] + at;
+          double on = geo_walk_map (entry->marks[0], entry->marks[1],
+                                    entry->n_marks, s);
+          on = own->reversed ? own->to - on : on - own->from;
+          if (on >= 0 && on <= own->to - own->from)
+            g_array_append_val (cuts, on);
+        }
+    }
+  return cuts;
+}
+
+static GArray *
+balance_marks (const SewingPiece *piece, guint edge)
+{
+  GArray *marks = g_array_new (FALSE, FALSE, sizeof (double));
   for (guint i = 0; i < piece->piece->n_notches; i++)
-    if (piece->piece->notches[i].edge == e->id)
-      marks[n_marks++] = pattern_notch_place (&piece->piece->notches[i],
-                                              piece->lengths[edge]);
-  GeoClipRule rule = geo_clip_rule_default (pattern_edge_width (e), give);
-  rule.stagger = side == 1;
+    {
+      const PatternNotch *notch = &piece->piece->notches[i];
+      double at = pattern_notch_place (notch, piece->lengths[edge]);
+      if (notch->edge == piece->piece->edges[edge].id)
+        g_array_append_val (marks, at);
+    }
+  return marks;
+}
+
+static SewingPlan *
+make_plan (const Asked *asked, int side, guint run)
+{
+  SewingSeamEntry *entry = asked->entry;
+  const PatternSide *runs = &entry->seam->sides[side];
+  guint edge, n_a = entry->seam->sides[0].n_runs;
+  const SewingPiece *piece = sewing_facts_piece (
+      asked->facts, piece_of_run (entry, side, run, &edge));
   Opposite opposite = { .entry = entry,
                         .side = side,
-                        .reversed = entry->seam->sides[side].runs[run].reversed,
+                        .reversed = runs->runs[run].reversed,
                         .from = entry->facts.joints[side][run],
                         .to = entry->facts.joints[side][run + 1] };
-  gboolean far_ply = lies_over_partner (entry->seam->press, side);
+  g_autoptr (GArray) marks = balance_marks (piece, edge);
+  g_autoptr (GArray) facing = side == 1 ? facing_cuts (asked, &opposite) : NULL;
+  GeoClipRule rule
+      = geo_clip_rule_default (pattern_edge_width (&piece->piece->edges[edge]),
+                               asked->gives[side == 0 ? run : n_a + run]);
+  rule.stagger = side == 1;
+  if (facing != NULL)
+    {
+      rule.facing = (const double *)(gpointer)facing->data;
+      rule.facing_count = facing->len;
+    }
   SewingPlan *plan = g_new0 (SewingPlan, 1);
   plan->side = side;
   plan->run = run;
-  plan->give = give;
+  plan->gives
+      = g_memdup2 (asked->gives, entry->n_pieces * sizeof *asked->gives);
   geo_clip_plan_init (&plan->plan);
-  geo_clip_plan (&piece->rulers[edge], 1, &rule,
-                 far_ply ? opposite_curvature : NULL, &opposite, marks, n_marks,
-                 &plan->plan);
+  geo_clip_plan (
+      &piece->rulers[edge], 1, &rule,
+      lies_over_partner (entry->seam->press, side) ? opposite_curvature : NULL,
+      &opposite, (const double *)(gpointer)marks->data, marks->len,
+      &plan->plan);
   return plan;
+}
+
+/* Kept from before, or made. */
+static const GeoClipPlan *
+plan_of (const Asked *asked, int side, guint run)
+{
+  SewingSeamEntry *entry = asked->entry;
+  gsize size = entry->n_pieces * sizeof *asked->gives;
+  for (guint i = 0; i < entry->plans->len; i++)
+    {
+      SewingPlan *plan = entry->plans->pdata[i];
+      if (plan->side == side && plan->run == run
+          && memcmp (plan->gives, asked->gives, size) == 0)
+        return &plan->plan;
+    }
+  SewingPlan *plan = make_plan (asked, side, run);
+  g_ptr_array_add (entry->plans, plan);
+  return &plan->plan;
 }
 
 const GeoClipPlan *
@@ -97,11 +196,8 @@ sewing_facts_clips (SewingFacts *facts, const Pattern *pattern, guint piece_id,
                     guint edge_id)
 {
   g_return_val_if_fail (facts != NULL && pattern != NULL, &no_plan);
-  const PatternPiece *piece;
-  const PatternEdge *edge
-      = pattern_get_edge (pattern, piece_id, edge_id, &piece);
-  if (edge == NULL || edge->kind != PATTERN_EDGE_SEAM
-      || pattern_edge_width (edge) <= 0)
+  const PatternEdge *edge = pattern_get_edge (pattern, piece_id, edge_id, NULL);
+  if (edge == NULL || !is_cut_into (edge))
     return &no_plan;
   int side;
   guint run;
@@ -111,16 +207,8 @@ sewing_facts_clips (SewingFacts *facts, const Pattern *pattern, guint piece_id,
       = seam != NULL ? sewing_seam_entry (facts, pattern, seam) : NULL;
   if (entry == NULL)
     return &no_plan;
-  double give = give_of (pattern, piece);
-  for (guint i = 0; i < entry->plans->len; i++)
-    {
-      SewingPlan *plan = entry->plans->pdata[i];
-      if (plan->side == side && plan->run == run && plan->give == give)
-        return &plan->plan;
-    }
-  const SewingPiece *sewn = sewing_facts_piece (facts, piece);
-  SewingPlan *plan
-      = make_plan (entry, sewn, (guint)(edge - piece->edges), side, run, give);
-  g_ptr_array_add (entry->plans, plan);
-  return &plan->plan;
+  g_autofree double *gives = g_new (double, entry->n_pieces);
+  for (guint i = 0; i < entry->n_pieces; i++)
+    gives[i] = give_of (pattern, entry->pieces[i]);
+  return plan_of (&(Asked){ facts, entry, gives }, side, run);
 }

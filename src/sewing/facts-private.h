@@ -4,12 +4,12 @@
 
 #include "sewing/facts.h"
 
-/* A clip plan of one run of a seam's side for one give of the cloth. */
+/* A clip plan of one run of a seam's side, for cloths of these gives. */
 typedef struct
 {
   int side;
   guint run;
-  double give;
+  double *gives; /* one a run of the seam, side A's first */
   GeoClipPlan plan;
 } SewingPlan;
 

@@ -73,6 +73,7 @@ plan_free (gpointer data)
 {
   SewingPlan *plan = data;
   geo_clip_plan_clear (&plan->plan);
+  g_free (plan->gives);
   g_free (plan);
 }
 

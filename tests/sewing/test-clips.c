@@ -66,7 +66,20 @@ static const Case cases[] = {
   { ')', '|', "open", -2, 0 },
   { ')', '|', "to-a", -2, -1 },
   { ')', '|', "to-b", -1, 0 },
+  { '(', '|', "turned", 2, 0 },
+  { ')', '|', "turned", -2, 0 },
+  { ')', '(', "turned", -2, 2 },
+  { ')', ')', "turned", -2, -2 },
+  { '|', '(', "open", 0, 2 },
+  { '|', '(', "to-a", 0, 1 },
+  { '|', '(', "to-b", 1, 2 },
+  { '|', '(', "turned", 0, 2 },
+  { '|', ')', "open", 0, -2 },
+  { '|', ')', "to-a", 0, -1 },
+  { '|', ')', "to-b", -1, -2 },
+  { '|', ')', "turned", 0, -2 },
   { '|', '|', "open", 0, 0 },
+  { '|', '|', "to-b", 0, 0 },
   { '|', '|', "to-a", 0, 0 },
   { '|', '|', "turned", 0, 0 },
 };
@@ -122,22 +135,68 @@ test_spacing (void)
   g_assert_cmpfloat (plan->shortest_gap, >, 10);
 }
 
-/* No two cuts of the two plies face each other. */
+/* No two cuts of the two plies face each other, whatever the shapes and however
+ * pressed; where one ply has more of them than the other, half a step between
+ * them was once not enough. */
 static void
 test_stagger (void)
 {
-  g_autoptr (Pattern) p = make ('(', ')', "open");
-  g_autoptr (SewingFacts) facts = sewing_facts_new ();
-  const GeoClipPlan *a = sewing_facts_clips (facts, p, p->pieces[0]->id,
-                                             builder_edge (p, "A", "e")->id);
-  const GeoClipPlan *b = sewing_facts_clips (facts, p, p->pieces[1]->id,
-                                             builder_edge (p, "B", "e")->id);
-  for (size_t i = 0; i < a->count; i++)
-    for (size_t j = 0; j < b->count; j++)
+  static const char *const presses[] = { "open", "to-a", "to-b", "turned" };
+  static const char all[] = "()|";
+  guint compared = 0;
+  for (guint i = 0; i < 9; i++)
+    for (guint k = 0; k < G_N_ELEMENTS (presses); k++)
       {
-        double facing = 50 * G_PI - b->cuts[j].at; /* B is walked backwards */
-        g_assert_cmpfloat (fabs (a->cuts[i].at - facing), >, 2);
+        g_test_message ("%c against %c, %s", all[i / 3], all[i % 3],
+                        presses[k]);
+        g_autoptr (Pattern) p = make (all[i / 3], all[i % 3], presses[k]);
+        g_autoptr (SewingFacts) facts = sewing_facts_new ();
+        const GeoClipPlan *a = sewing_facts_clips (
+            facts, p, p->pieces[0]->id, builder_edge (p, "A", "e")->id);
+        const GeoClipPlan *b = sewing_facts_clips (
+            facts, p, p->pieces[1]->id, builder_edge (p, "B", "e")->id);
+        for (size_t x = 0; x < a->count; x++)
+          for (size_t y = 0; y < b->count; y++)
+            {
+              /* B is walked backwards. */
+              double facing = 50 * G_PI - b->cuts[y].at;
+              g_assert_cmpfloat (fabs (a->cuts[x].at - facing), >=, 2 - 1e-4);
+              compared++;
+            }
       }
+  g_assert_cmpuint (compared, >, 1000);
+}
+
+/* Another cloth for side A moves its cuts, and side B keeps off the new ones. */
+static void
+test_stagger_cloth (void)
+{
+  g_autoptr (Pattern) p = make (')', ')', "open");
+  g_autoptr (Pattern) q = pattern_dup (p);
+  PatternCloth loose = p->cloths[0];
+  loose.id = pattern_take_id (q);
+  loose.give = 0.5;
+  pattern_put_cloth (q, &loose);
+  PatternPiece *piece = pattern_piece_dup (p->pieces[0]);
+  piece->cuts[0].cloth = loose.id;
+  pattern_put_piece (q, piece);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  guint a = builder_edge (p, "A", "e")->id, b = builder_edge (p, "B", "e")->id;
+  g_assert_cmpuint (sewing_facts_clips (facts, q, q->pieces[1]->id, b)->count,
+                    >, 0);
+  g_assert_cmpuint (sewing_facts_clips (facts, q, q->pieces[0]->id, a)->count,
+                    ==, 0);
+  g_autoptr (Pattern) r = pattern_dup (q);
+  loose.give = 0.04;
+  pattern_put_cloth (r, &loose);
+  const GeoClipPlan *on_b = sewing_facts_clips (facts, r, r->pieces[1]->id, b);
+  const GeoClipPlan *on_a = sewing_facts_clips (facts, r, r->pieces[0]->id, a);
+  g_assert_cmpuint (on_a->count, >, 0);
+  for (size_t x = 0; x < on_a->count; x++)
+    for (size_t y = 0; y < on_b->count; y++)
+      g_assert_cmpfloat (
+          fabs (on_a->cuts[x].at - (50 * G_PI - on_b->cuts[y].at)), >=,
+          2 - 1e-4);
 }
 
 static void
@@ -237,6 +296,7 @@ main (int argc, char **argv)
   g_test_add_func ("/clips/table", test_table);
   g_test_add_func ("/clips/spacing", test_spacing);
   g_test_add_func ("/clips/stagger", test_stagger);
+  g_test_add_func ("/clips/stagger-cloth", test_stagger_cloth);
   g_test_add_func ("/clips/none", test_none);
   g_test_add_func ("/clips/cloth", test_cloth);
   g_test_add_func ("/clips/marks", test_marks);
