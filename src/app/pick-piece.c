@@ -14,7 +14,7 @@ typedef struct
   GtkWidget *name, *area, *size, *fold, *words;
   GtkWidget *cuts, *add_cut, *note;
   GtkWidget *grain, *both_ways, *grain_button, *ungrain_button;
-  GtkWidget *turn;
+  GtkWidget *across, *down, *turn;
   char *cuts_key;
 } PiecePage;
 
@@ -317,6 +317,18 @@ show_grain (PiecePage *self, const PatternPiece *piece)
 /* --- turning, copying, removing -------------------------------------------------- */
 
 static void
+move_entered (AppField *field, gboolean step, AppPage *page)
+{
+  (void)step;
+  double by = app_field_get_value (field);
+  gboolean across = field == APP_FIELD (((PiecePage *)page)->across);
+  AppSession *session = page->session;
+  app_field_set_value (field, 0);
+  if (by != 0)
+    app_session_nudge (session, across ? by : 0, across ? 0 : by);
+}
+
+static void
 turn_entered (AppField *field, gboolean step, AppPage *page)
 {
   (void)step;
@@ -419,6 +431,8 @@ update (AppPage *page)
   const PatternPiece *piece = get_piece (page, pattern);
   gboolean single = pick->n_ids <= 1;
   gtk_widget_set_visible (self->one, single);
+  app_field_set_unit (APP_FIELD (self->across), pattern->unit);
+  app_field_set_unit (APP_FIELD (self->down), pattern->unit);
   gtk_widget_set_sensitive (page->box, piece != NULL);
   if (piece == NULL)
     return;
@@ -482,6 +496,10 @@ make_place (PiecePage *self)
 {
   AppPage *page = &self->page;
   GtkWidget *rows = app_page_section (page, _ ("On the table"));
+  self->across = app_page_field (page, rows, APP_FIELD_LENGTH,
+                                 _ ("Move across"), move_entered);
+  self->down = app_page_field (page, rows, APP_FIELD_LENGTH, _ ("Move down"),
+                               move_entered);
   self->turn = app_page_field (page, rows, APP_FIELD_NUMBER, _ ("Turn by"),
                                turn_entered);
   app_field_set_number (APP_FIELD (self->turn), "°", 2, 1);

@@ -288,7 +288,7 @@ show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
   double shorter = fmin (facts->lengths[0], facts->lengths[1]);
   double share = shorter > 0 ? 100 * facts->ease / shorter : 0;
   if (fabs (share) < 0.05)
-    share = 0; /* no "-0.0" */
+    share = 0; /* no minus before a nought */
   g_autofree char *difference
       = g_strdup_printf (_ ("%s (%.1f %%)"), change, share);
   app_ui_set_text (self->difference, difference);

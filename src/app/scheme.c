@@ -14,7 +14,8 @@
 static gboolean portal_dark;
 static gboolean theme_dark; /* what the theme's own setting was at the start */
 static gboolean dark;
-static GtkCssProvider *dark_style;
+static gboolean contrast; /* the theme asks for more of it */
+static GtkCssProvider *dark_style, *contrast_style;
 static GPtrArray *watchers; /* Watcher */
 
 typedef struct
@@ -63,6 +64,23 @@ wanted (void)
     }
 }
 
+/* Over light or dark, stronger lines and words. */
+static void
+use_contrast (GdkDisplay *display)
+{
+  if (contrast_style != NULL)
+    gtk_style_context_remove_provider_for_display (
+        display, GTK_STYLE_PROVIDER (contrast_style));
+  g_clear_object (&contrast_style);
+  contrast_style = gtk_css_provider_new ();
+  gtk_css_provider_load_from_resource (
+      contrast_style, dark ? RESOURCES "style-contrast-dark.css"
+                           : RESOURCES "style-contrast.css");
+  gtk_style_context_add_provider_for_display (
+      display, GTK_STYLE_PROVIDER (contrast_style),
+      GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 2);
+}
+
 void
 app_scheme_apply (void)
 {
@@ -84,6 +102,8 @@ app_scheme_apply (void)
     gtk_style_context_add_provider_for_display (
         display, GTK_STYLE_PROVIDER (dark_style),
         GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
+  if (contrast)
+    use_contrast (display);
   for (guint i = 0; watchers != NULL && i < watchers->len; i++)
     {
       const Watcher *watcher = g_ptr_array_index (watchers, i);
@@ -171,6 +191,10 @@ app_scheme_start (GtkApplication *app)
   if ((theme != NULL && strstr (theme, "dark") != NULL)
       || (forced != NULL && strstr (forced, "dark") != NULL))
     theme_dark = TRUE;
+  contrast = (theme != NULL
+              && (strstr (theme, "hc") != NULL
+                  || strstr (theme, "HighContrast") != NULL))
+             || (forced != NULL && strstr (forced, "hc") != NULL);
   g_autoptr (GtkCssProvider) style = gtk_css_provider_new ();
   gtk_css_provider_load_from_resource (style, RESOURCES "style.css");
   gtk_style_context_add_provider_for_display (

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/recent.h"
 #include "app/settings.h"
 #include "app/ui.h"
 #include "file/document.h"
@@ -125,21 +126,9 @@ show_recoveries (AppStartPage *page)
 
 /* --- opened last --------------------------------------------------------------------- */
 
-static int
-newer_first (gconstpointer a, gconstpointer b)
-{
-  GDateTime *x = gtk_recent_info_get_modified ((GtkRecentInfo *)a);
-  GDateTime *y = gtk_recent_info_get_modified ((GtkRecentInfo *)b);
-  return g_date_time_compare (y, x);
-}
-
 static void
-add_recent (AppStartPage *page, GtkRecentInfo *info)
+add_recent (AppStartPage *page, const char *path)
 {
-  g_autofree char *path
-      = g_filename_from_uri (gtk_recent_info_get_uri (info), NULL, NULL);
-  if (path == NULL)
-    return;
   g_autofree char *name = g_filename_display_basename (path);
   g_autofree char *folder_path = g_path_get_dirname (path);
   g_autofree char *folder = g_filename_display_name (folder_path);
@@ -161,7 +150,7 @@ add_recent (AppStartPage *page, GtkRecentInfo *info)
   app_ui_name (button, name);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.open-path");
   gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", path);
-  if (!gtk_recent_info_exists (info))
+  if (!g_file_test (path, G_FILE_TEST_EXISTS))
     {
       gtk_widget_set_sensitive (button, FALSE);
       gtk_label_set_text (GTK_LABEL (where), _ ("no longer there"));
@@ -173,20 +162,10 @@ static void
 show_recent (AppStartPage *page)
 {
   app_ui_clear (page->recent_list);
-  GList *items
-      = gtk_recent_manager_get_items (gtk_recent_manager_get_default ());
-  items = g_list_sort (items, newer_first);
-  guint n = 0;
-  for (GList *l = items; l != NULL && n < MOST_RECENT; l = l->next)
-    {
-      const char *mime = gtk_recent_info_get_mime_type (l->data);
-      if (g_strcmp0 (mime, FILE_DOCUMENT_MIME) != 0)
-        continue;
-      add_recent (page, l->data);
-      n++;
-    }
-  g_list_free_full (items, (GDestroyNotify)gtk_recent_info_unref);
-  gtk_widget_set_visible (page->recent_box, n > 0);
+  g_autoptr (GPtrArray) paths = app_recent_list (MOST_RECENT);
+  for (guint i = 0; i < paths->len; i++)
+    add_recent (page, g_ptr_array_index (paths, i));
+  gtk_widget_set_visible (page->recent_box, paths->len > 0);
 }
 
 /* --- the unit of new patterns --------------------------------------------------------- */

@@ -286,31 +286,56 @@ app_window_update_edit_actions (AppWindow *window)
 
 /* Keys that a field being typed in has to get first: they are looked at on the way
  * back up, while the program's other keys are looked at on the way down. */
+typedef struct
+{
+  guint key;
+  GdkModifierType mods;
+  const char *action;
+  gboolean in_text; /* also where a field has no use for it */
+} EditKey;
+
+static const EditKey edit_keys[] = {
+  { GDK_KEY_z, GDK_CONTROL_MASK, "undo", TRUE },
+  { GDK_KEY_z, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "redo", TRUE },
+  { GDK_KEY_y, GDK_CONTROL_MASK, "redo", TRUE },
+  { GDK_KEY_x, GDK_CONTROL_MASK, "cut", FALSE },
+  { GDK_KEY_c, GDK_CONTROL_MASK, "copy", FALSE },
+  { GDK_KEY_v, GDK_CONTROL_MASK, "paste", FALSE },
+  { GDK_KEY_a, GDK_CONTROL_MASK, "select-all", FALSE },
+  { GDK_KEY_a, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "select-none", FALSE },
+  { GDK_KEY_Delete, 0, "delete", FALSE },
+};
+
+static gboolean
+is_typing (AppWindow *window)
+{
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (window));
+  return GTK_IS_EDITABLE (focus) || GTK_IS_TEXT_VIEW (focus);
+}
+
+static gboolean
+run_key (GtkWidget *widget, GVariant *args, gpointer data)
+{
+  (void)args;
+  const EditKey *key = data;
+  GActionGroup *group = G_ACTION_GROUP (widget);
+  if ((is_typing (APP_WINDOW (widget)) && !key->in_text)
+      || !g_action_group_get_action_enabled (group, key->action))
+    return FALSE;
+  g_action_group_activate_action (group, key->action, NULL);
+  return TRUE;
+}
+
 static void
 add_keys (AppWindow *window)
 {
-  static const struct
-  {
-    guint key;
-    GdkModifierType mods;
-    const char *action;
-  } keys[] = {
-    { GDK_KEY_z, GDK_CONTROL_MASK, "win.undo" },
-    { GDK_KEY_z, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.redo" },
-    { GDK_KEY_y, GDK_CONTROL_MASK, "win.redo" },
-    { GDK_KEY_x, GDK_CONTROL_MASK, "win.cut" },
-    { GDK_KEY_c, GDK_CONTROL_MASK, "win.copy" },
-    { GDK_KEY_v, GDK_CONTROL_MASK, "win.paste" },
-    { GDK_KEY_a, GDK_CONTROL_MASK, "win.select-all" },
-    { GDK_KEY_a, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.select-none" },
-    { GDK_KEY_Delete, 0, "win.delete" },
-  };
   GtkEventController *controller = gtk_shortcut_controller_new ();
-  for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
+  for (guint i = 0; i < G_N_ELEMENTS (edit_keys); i++)
     gtk_shortcut_controller_add_shortcut (
         GTK_SHORTCUT_CONTROLLER (controller),
-        gtk_shortcut_new (gtk_keyval_trigger_new (keys[i].key, keys[i].mods),
-                          gtk_named_action_new (keys[i].action)));
+        gtk_shortcut_new (
+            gtk_keyval_trigger_new (edit_keys[i].key, edit_keys[i].mods),
+            gtk_callback_action_new (run_key, (gpointer)&edit_keys[i], NULL)));
   gtk_widget_add_controller (GTK_WIDGET (window), controller);
 }
 
@@ -320,9 +345,7 @@ on_letter (AppWindow *window, guint key, guint code, GdkModifierType mods)
 {
   (void)code;
   AppToolKind kind;
-  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (window));
-  if (window->canvas == NULL || GTK_IS_EDITABLE (focus)
-      || GTK_IS_TEXT_VIEW (focus)
+  if (window->canvas == NULL || is_typing (window)
       || (mods & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0
       || !app_hand_tool_of_key (key, &kind))
     return FALSE;

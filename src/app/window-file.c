@@ -8,6 +8,7 @@
 #include "app/help-window.h"
 #include "app/preferences.h"
 #include "app/print-dialog.h"
+#include "app/recent.h"
 #include "app/settings.h"
 #include "app/ui.h"
 #include "app/window-private.h"
@@ -39,18 +40,6 @@ show_pattern (AppWindow *window, Pattern *pattern, const char *path)
   app_window_open_session (where, session);
   gtk_window_present (GTK_WINDOW (where));
   return where;
-}
-
-static void
-add_recent (const char *path)
-{
-  g_autofree char *uri = g_filename_to_uri (path, NULL, NULL);
-  if (uri == NULL)
-    return;
-  GtkRecentData data = { .mime_type = (char *)FILE_DOCUMENT_MIME,
-                         .app_name = (char *)"Bodkin",
-                         .app_exec = (char *)"bodkin %f" };
-  gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
 }
 
 /* --- opening ---------------------------------------------------------------------------- */
@@ -101,7 +90,7 @@ open_document (AppWindow *window, const char *path)
       return;
     }
   tell_of_kept (show_pattern (window, pattern, path));
-  add_recent (path);
+  app_recent_add (path);
 }
 
 /* A drawing was brought in: into the open pattern as one step, or as a new one. */
@@ -211,7 +200,7 @@ app_window_recover (AppWindow *window, const FileRecovery *recovery)
 static void
 after_save (AppWindow *window, const char *path)
 {
-  add_recent (path);
+  app_recent_add (path);
   if (window->close_after_save)
     gtk_window_close (GTK_WINDOW (window));
 }

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "app/history-popover.h"
+#include "app/recent.h"
 #include "app/ui.h"
 #include "app/window-private.h"
 
@@ -26,31 +27,15 @@ append_section (GMenu *menu, GMenu *section)
   g_object_unref (section);
 }
 
-static int
-newer_first (gconstpointer a, gconstpointer b)
-{
-  GDateTime *x = gtk_recent_info_get_modified ((GtkRecentInfo *)a);
-  GDateTime *y = gtk_recent_info_get_modified ((GtkRecentInfo *)b);
-  return g_date_time_compare (y, x);
-}
-
 static void
 fill_recent (AppWindow *window)
 {
   g_menu_remove_all (window->recent);
-  GList *items
-      = gtk_recent_manager_get_items (gtk_recent_manager_get_default ());
-  items = g_list_sort (items, newer_first);
-  int n = 0;
-  for (GList *l = items; l != NULL && n < MOST_RECENT; l = l->next)
+  g_autoptr (GPtrArray) paths = app_recent_list (MOST_RECENT);
+  for (guint i = 0; i < paths->len; i++)
     {
-      g_autofree char *path
-          = g_filename_from_uri (gtk_recent_info_get_uri (l->data), NULL, NULL);
-      if (path == NULL
-          || g_strcmp0 (gtk_recent_info_get_mime_type (l->data),
-                        FILE_DOCUMENT_MIME)
-                 != 0
-          || !gtk_recent_info_exists (l->data))
+      const char *path = g_ptr_array_index (paths, i);
+      if (!g_file_test (path, G_FILE_TEST_EXISTS))
         continue;
       g_autofree char *name = g_filename_display_basename (path);
       /* An underscore in a name is no mnemonic. */
@@ -59,9 +44,7 @@ fill_recent (AppWindow *window)
       g_autoptr (GMenuItem) item = g_menu_item_new (label, NULL);
       g_menu_item_set_action_and_target (item, "win.open-path", "s", path);
       g_menu_append_item (window->recent, item);
-      n++;
     }
-  g_list_free_full (items, (GDestroyNotify)gtk_recent_info_unref);
 }
 
 static GMenu *

@@ -842,6 +842,11 @@ test_keys (void)
   wait_until (g_str_equal (app_field_get_text (APP_FIELD (name)), "tab"));
   g_assert_cmpint (app_canvas_get_tool (canvas), ==, APP_TOOL_RESHAPE);
   g_assert_nonnull (piece_named (session, "tab"));
+  /* Nor do these reach past a field that has no use for them. */
+  xdotool ("key End");
+  xdotool ("key Delete");
+  xdotool ("key ctrl+x");
+  pause_ms (100);
   g_assert_cmpuint (app_session_get_pattern (session)->n_pieces, ==, 8);
   close_window (window);
 }
