@@ -40,25 +40,16 @@ mend_length (const Pattern *p, const SewingRemedy *remedy, GError **error)
 }
 
 /* --- squaring to a fold ------------------------------------------------------------- */
-/* The tangent of the neighbouring edge at the corner, pointing away from it. */
+/* The tangent at the corner, pointing away from it: back along the edge that
+ * arrives there, or on along the one that leaves. */
 static GeoPoint
-away_along_neighbour (const PatternPiece *piece, guint corner,
-                      gboolean neighbour_before)
+away_from (const PatternPiece *piece, guint corner, gboolean arriving)
 {
   guint n = piece->n_nodes;
-  if (neighbour_before)
-    {
-      GeoCubic c = pattern_piece_cubic (piece, (corner + n - 1) % n);
-      return geo_scale (geo_cubic_tangent (&c, 1), -1);
-    }
-  GeoCubic c = pattern_piece_cubic (piece, corner);
-  return geo_cubic_tangent (&c, 0);
-}
-
-static GeoPoint
-away_along_edge (const PatternPiece *piece, guint corner, gboolean at_end)
-{
-  return away_along_neighbour (piece, corner, at_end);
+  GeoCubic c
+      = pattern_piece_cubic (piece, (corner + (arriving ? n - 1 : 0)) % n);
+  return arriving ? geo_scale (geo_cubic_tangent (&c, 1), -1)
+                  : geo_cubic_tangent (&c, 0);
 }
 
 /* Turns the edge's handle at the corner square to the neighbour (the fold),
@@ -71,8 +62,8 @@ square_handle (PatternPiece *piece, guint edge, gboolean at_end, GError **error)
                         : piece->edges[edge].first;
   PatternNode *node = &piece->nodes[corner];
   PatternNode *next = &piece->nodes[(corner + (at_end ? n - 1 : 1)) % n];
-  GeoPoint fold = away_along_neighbour (piece, corner, !at_end);
-  GeoPoint now = away_along_edge (piece, corner, at_end);
+  GeoPoint fold = away_from (piece, corner, !at_end);
+  GeoPoint now = away_from (piece, corner, at_end);
   if ((fold.x == 0 && fold.y == 0) || (now.x == 0 && now.y == 0))
     return drafting_refuse (
         error, DRAFTING_ERROR_SHAPE,

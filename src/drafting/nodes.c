@@ -372,22 +372,15 @@ drafting_remove_node (const Pattern *p, guint piece, guint node, GError **error)
 }
 
 /* --- bending -------------------------------------------------------------------- */
-/* With b1 = 3 (1 - t)^2 t and b2 = 3 (1 - t) t^2 the point at t moves by
- * b1 d1 + b2 d2 when the handles move by d1 and d2. Of all pairs that give the
- * wanted move the one with the least |d1|^2 + |d2|^2 is
- *   d1 = by b1 / (b1^2 + b2^2),  d2 = by b2 / (b1^2 + b2^2). */
 static void
 bend_side (PatternNode *from, PatternNode *to, double t, GeoPoint by)
 {
+  GeoCubic c = { { from->at, from->out, to->in, to->at } };
   if (is_straight (from, to))
-    {
-      from->out = geo_lerp (from->at, to->at, 1. / 3);
-      to->in = geo_lerp (from->at, to->at, 2. / 3);
-    }
-  double b1 = 3 * (1 - t) * (1 - t) * t, b2 = 3 * (1 - t) * t * t;
-  double scale = 1 / (b1 * b1 + b2 * b2);
-  from->out = geo_along (from->out, by, b1 * scale);
-  to->in = geo_along (to->in, by, b2 * scale);
+    c = geo_cubic_line (from->at, to->at);
+  c = geo_cubic_pull (&c, t, by);
+  from->out = c.p[1];
+  to->in = c.p[2];
   drafting_follow_handle (from, DRAFTING_HANDLE_OUT);
   drafting_follow_handle (to, DRAFTING_HANDLE_IN);
 }

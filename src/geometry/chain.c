@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/chain.h"
 
-#include <stdio.h>
-#include <stdlib.h>
+#include "geometry/memory.h"
+
 #include <string.h>
 
 void
@@ -32,12 +32,7 @@ make_room (GeoChain *chain, size_t count)
   size_t room = chain->room ? chain->room * 2 : 8;
   if (room < count)
     room = count;
-  chain->cubics = realloc (chain->cubics, room * sizeof (GeoCubic));
-  if (!chain->cubics)
-    {
-      fputs ("out of memory\n", stderr);
-      abort ();
-    }
+  chain->cubics = geo_realloc (chain->cubics, room, sizeof (GeoCubic));
   chain->room = room;
 }
 

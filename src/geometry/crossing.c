@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/crossing.h"
 
-#include <stdio.h>
-#include <stdlib.h>
-
 #include "geometry/crossing-pair.h"
+#include "geometry/memory.h"
+
+#include <stdlib.h>
 
 void
 geo_crossings_init (GeoCrossings *list)
@@ -19,26 +19,11 @@ geo_crossings_clear (GeoCrossings *list)
   geo_crossings_init (list);
 }
 
-static void *
-grown (void *items, size_t room, size_t size)
-{
-  void *more = realloc (items, room * size);
-  if (!more)
-    {
-      fputs ("out of memory\n", stderr);
-      abort ();
-    }
-  return more;
-}
-
 void
 geo_crossings_append (GeoCrossings *list, GeoCrossing crossing)
 {
-  if (list->count == list->room)
-    {
-      list->room = list->room ? 2 * list->room : 8;
-      list->items = grown (list->items, list->room, sizeof (GeoCrossing));
-    }
+  list->items
+      = geo_grow (list->items, list->count, &list->room, sizeof *list->items);
   list->items[list->count++] = crossing;
 }
 
@@ -147,7 +132,7 @@ tidy (GeoCrossings *list, size_t first, const GeoChain *a, const GeoChain *b)
 static GeoBox *
 boxes_of (const GeoChain *chain)
 {
-  GeoBox *boxes = grown (NULL, chain->count, sizeof (GeoBox));
+  GeoBox *boxes = geo_realloc (NULL, chain->count, sizeof (GeoBox));
   for (size_t i = 0; i < chain->count; i++)
     boxes[i] = geo_box_grow (geo_cubic_bounds (&chain->cubics[i]),
                              GEO_CONTACT_TOLERANCE);

@@ -169,10 +169,14 @@ geo_cubic_split (const GeoCubic *c, double t, GeoCubic *before, GeoCubic *after)
   *after = geo_cubic_part (&whole, t, 1);
 }
 
+/* With b1 = 3 (1 - t)^2 t and b2 = 3 (1 - t) t^2 the point at t moves by
+ * b1 d1 + b2 d2 when the handles move by d1 and d2. Of all pairs that give the
+ * wanted move the one with the least |d1|^2 + |d2|^2 is
+ *   d1 = by b1 / (b1^2 + b2^2),  d2 = by b2 / (b1^2 + b2^2). */
 GeoCubic
 geo_cubic_pull (const GeoCubic *c, double t, GeoPoint by)
 {
-  t = fmax (0.05, fmin (0.95, t));
+  t = fmax (0.01, fmin (0.99, t));
   double s = 1 - t, w1 = 3 * s * s * t, w2 = 3 * s * t * t;
   double k = 1 / (w1 * w1 + w2 * w2);
   return (GeoCubic){ { c->p[0], geo_along (c->p[1], by, w1 * k),

@@ -30,9 +30,9 @@ double geo_cubic_curvature (const GeoCubic *c, double t);
 
 void geo_cubic_split (const GeoCubic *c, double t, GeoCubic *before,
                       GeoCubic *after);
-/* With the point at t moved by a distance and the end points left alone: the
- * handles take it up, each by its own weight there. t is held to
- * [0.05, 0.95], outside of which handles would fly off. */
+/* With the point at t moved by a vector and the end points left alone: the
+ * handles take it up with the least change, each by its own weight there. t is
+ * held to [0.01, 0.99], outside of which handles would fly off. */
 GeoCubic geo_cubic_pull (const GeoCubic *c, double t, GeoPoint by);
 /* The piece from t0 to t1; t0 > t1 gives it reversed. Ends are exact at 0, 1. */
 GeoCubic geo_cubic_part (const GeoCubic *c, double t0, double t1);

@@ -92,15 +92,27 @@ mark_words (const SewingCheckRun *run, const SewingSeam *seam, guint mark,
   return g_strdup_printf (_ ("the joint in %s"), whole);
 }
 
+/* The interval that is out most, the way the whole seam is. */
 static guint
 worst_interval (const SewingSeam *seam)
 {
+  double way = seam->out < 0 ? -1 : 1;
   guint worst = 0;
   for (guint i = 1; i < seam->n_intervals; i++)
-    if (fabs (seam->intervals[i].difference)
-        > fabs (seam->intervals[worst].difference))
+    if (way * seam->intervals[i].difference
+        > way * seam->intervals[worst].difference)
       worst = i;
   return worst;
+}
+
+/* It is more than half of what the whole seam is out by, and nothing elsewhere
+ * makes up for a part of it. */
+static gboolean
+is_most_of_it (const SewingCheckRun *run, const SewingSeam *seam, guint worst)
+{
+  double share = seam->intervals[worst].difference * (seam->out < 0 ? -1 : 1);
+  double whole = fabs (seam->out);
+  return share > whole / 2 && (share < whole || !is_out (run, share - whole));
 }
 
 /* "The collar's neck edge is 2.4 mm shorter than the neckline it is sewn to." */
@@ -147,7 +159,8 @@ check_length (SewingCheckRun *run, const SewingSeam *seam)
 {
   char *text = length_text (run, seam);
   guint worst = worst_interval (seam);
-  if (seam->n_intervals > 1 && seam->seam->ease == 0)
+  if (seam->n_intervals > 1 && seam->seam->ease == 0
+      && is_most_of_it (run, seam, worst))
     {
       g_autofree char *from = mark_words (run, seam, worst, 0);
       g_autofree char *to = mark_words (run, seam, worst + 1, 0);

@@ -235,6 +235,46 @@ test_off_notch (void)
                    "sewn they are 3.0 mm apart.");
 }
 
+/* Where a seam is out is only named when one stretch has most of it. Once the
+ * stretch that was out most the other way round was named. */
+static void
+test_most_of_it (void)
+{
+  static const struct
+  {
+    const char *marks; /* on B; A has one at 100 and two at 200 of 301 mm */
+    const char *where; /* or NULL */
+  } cases[] = {
+    /* A - B: 0, 0, 1 */
+    { "notch e 1 end 100\nnotch e 2 end 200\n",
+      "Most of it lies between the double notch on the A's e and the seam's "
+      "end." },
+    /* -3, 1.5, 2.5 */
+    { "notch e 1 end 103\nnotch e 2 end 201.5\n", NULL },
+    /* 0.4, 0.3, 0.3 */
+    { "notch e 1 end 99.6\nnotch e 2 end 199.3\n", NULL },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = g_strdup_printf (
+          "piece A\nat 0 0\nedge e seam 10\nline 301 0\nedge rest raw 0\n"
+          "line 301 80\nline 0 80\nnotch e 1 start 100\n"
+          "notch e 2 start 200\ngrain 20 20 20 60\ncut shell 1\n"
+          "piece B\nat 0 0\nedge e seam 10\nline 300 0\nedge rest raw 0\n"
+          "line 300 80\nline 0 80\n%sgrain 20 20 20 60\ncut shell 1\n"
+          "seam s open 0 A.e / B.e~\n",
+          cases[i].marks);
+      g_auto (Found) found = first_of (text);
+      guint n = 0;
+      while (((SewingFinding *)found.findings->pdata[n])->check
+             != SEWING_CHECK_SEAM_LENGTH)
+        g_assert_cmpuint (++n, <, found.findings->len);
+      const SewingFinding *length = found.findings->pdata[n];
+      const char *where = strstr (length->text, "Most of it");
+      g_assert_cmpstr (where, ==, cases[i].where);
+    }
+}
+
 /* Two notches moved together: the stretch between them is right, those beside
  * it are not. */
 static void
@@ -581,6 +621,7 @@ main (int argc, char **argv)
   g_test_add_func ("/checks/inches", test_inches);
   g_test_add_func ("/checks/ease", test_ease);
   g_test_add_func ("/checks/off-notch", test_off_notch);
+  g_test_add_func ("/checks/most-of-it", test_most_of_it);
   g_test_add_func ("/checks/interval", test_interval);
   g_test_add_func ("/checks/loose-notch", test_loose_notch);
   g_test_add_func ("/checks/notch-in-two-seams", test_notch_in_two_seams);
