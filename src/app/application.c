@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <gtk/gtk.h>
 
+#include "app/ask.h"
 #include "app/scheme.h"
 #include "app/window.h"
 #include "file/autosave.h"
@@ -53,6 +54,20 @@ on_quit (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+on_kept (const char *slot, gboolean kept, gpointer data)
+{
+  for (GList *l = gtk_application_get_windows (data); l != NULL; l = l->next)
+    if (APP_IS_WINDOW (l->data))
+      app_window_kept (l->data, slot, kept);
+}
+
+static void
+on_shutdown (void)
+{
+  file_autosave_watch (NULL, NULL);
+}
+
+static void
 on_startup (GtkApplication *app)
 {
   static const GActionEntry entries[]
@@ -63,6 +78,7 @@ on_startup (GtkApplication *app)
     gtk_application_set_accels_for_action (app, accels[i].action,
                                            accels[i].accels);
   app_scheme_start (app);
+  file_autosave_watch (on_kept, app);
 }
 
 static AppWindow *
@@ -88,6 +104,8 @@ open_files (GApplication *app, GFile **files, int n)
       AppWindow *window = new_window (app);
       if (path != NULL)
         app_window_open_path (window, path);
+      else
+        app_tell_far (GTK_WINDOW (window));
     }
 }
 
@@ -134,6 +152,7 @@ app_application_new (void)
       G_APPLICATION_HANDLES_OPEN | G_APPLICATION_HANDLES_COMMAND_LINE);
   g_application_add_main_option_entries (G_APPLICATION (app), entries);
   g_signal_connect (app, "startup", G_CALLBACK (on_startup), NULL);
+  g_signal_connect (app, "shutdown", G_CALLBACK (on_shutdown), NULL);
   g_signal_connect (app, "activate", G_CALLBACK (on_activate), NULL);
   g_signal_connect (app, "open", G_CALLBACK (on_open), NULL);
   g_signal_connect (app, "command-line", G_CALLBACK (on_command_line), NULL);

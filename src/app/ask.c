@@ -12,10 +12,19 @@
 typedef struct
 {
   GtkWidget *window;
+  GtkWindow *parent; /* data may live no longer than it */
   AppAnswer answer;
   gpointer data;
   int given;
 } Ask;
+
+static void
+ask_free (gpointer data)
+{
+  Ask *ask = data;
+  g_clear_object (&ask->parent);
+  g_free (ask);
+}
 
 static void
 on_button (GtkButton *button, Ask *ask)
@@ -30,15 +39,17 @@ answer_idle (gpointer data)
   Ask *ask = data;
   if (ask->answer != NULL)
     ask->answer (ask->given, ask->data);
-  g_free (ask);
   return G_SOURCE_REMOVE;
 }
 
-/* The window is gone before the answer is acted on. */
+/* The window is gone before the answer is acted on. Where it goes with its parent
+ * instead, nobody is left to be answered. */
 static gboolean
 on_close (Ask *ask)
 {
-  g_idle_add (answer_idle, ask);
+  g_object_steal_data (G_OBJECT (ask->window), "ask");
+  ask->window = NULL;
+  g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, answer_idle, ask, ask_free);
   return FALSE;
 }
 
@@ -72,8 +83,10 @@ app_ask (GtkWindow *parent, const char *question, const char *more,
   ask->answer = answer;
   ask->data = data;
   ask->given = -1;
+  ask->parent = g_object_ref (parent);
   ask->window = gtk_window_new ();
   GtkWindow *window = GTK_WINDOW (ask->window);
+  g_object_set_data_full (G_OBJECT (window), "ask", ask, ask_free);
   gtk_window_set_title (window, question);
   gtk_window_set_modal (window, TRUE);
   gtk_window_set_resizable (window, FALSE);
@@ -107,6 +120,14 @@ app_tell (GtkWindow *parent, const char *what, const char *more)
 {
   const char *const buttons[] = { _ ("Close"), NULL };
   app_ask (parent, what, more, buttons, -1, NULL, NULL);
+}
+
+void
+app_tell_far (GtkWindow *parent)
+{
+  app_tell (parent, _ ("That place is not on this computer"),
+            _ ("Bodkin reads and writes files on this computer only. Copy it "
+               "to a folder here first. Nothing was changed."));
 }
 
 /* --- files ----------------------------------------------------------------------- */
@@ -175,6 +196,14 @@ ask_replace (AskFile *ask)
            -1, on_replace, ask);
 }
 
+/* "CAPE.BODKIN" is one too. */
+static gboolean
+has_ending (const char *path, const char *suffix)
+{
+  gsize n = strlen (path), m = strlen (suffix);
+  return n >= m && g_ascii_strcasecmp (path + n - m, suffix) == 0;
+}
+
 static void
 on_response (GtkNativeDialog *native, int response, AskFile *ask)
 {
@@ -185,6 +214,8 @@ on_response (GtkNativeDialog *native, int response, AskFile *ask)
   gtk_native_dialog_hide (native);
   if (path == NULL)
     {
+      if (file != NULL)
+        app_tell_far (ask->parent);
       ask_file_free (ask);
       return;
     }
@@ -192,7 +223,7 @@ on_response (GtkNativeDialog *native, int response, AskFile *ask)
   gboolean saving = gtk_file_chooser_get_action (GTK_FILE_CHOOSER (native))
                     == GTK_FILE_CHOOSER_ACTION_SAVE;
   const char *suffix = kinds[ask->files].suffix;
-  if (saving && !g_str_has_suffix (path, suffix))
+  if (saving && !has_ending (path, suffix))
     {
       ask->path = g_strconcat (path, suffix, NULL);
       if (g_file_test (ask->path, G_FILE_TEST_EXISTS))

@@ -14,6 +14,8 @@ void app_ask (GtkWindow *parent, const char *question, const char *more,
               gpointer data);
 /* Tells something that can't wait, with one button. */
 void app_tell (GtkWindow *parent, const char *what, const char *more);
+/* Tells that a file chosen or dropped has no path on this computer. */
+void app_tell_far (GtkWindow *parent);
 
 typedef void (*AppFileChosen) (const char *path, gpointer data);
 typedef enum

@@ -40,14 +40,15 @@ app_clipboard_copy (GdkClipboard *clipboard, AppSession *session)
 typedef struct
 {
   AppSession *session;
-  void (*on_svg) (const char *text, gpointer data);
-  gpointer data;
+  void (*on_svg) (const char *text, gpointer owner);
+  GWeakRef owner;
 } Paste;
 
 static void
 paste_free (Paste *paste)
 {
   g_object_unref (paste->session);
+  g_weak_ref_clear (&paste->owner);
   g_free (paste);
 }
 
@@ -71,16 +72,19 @@ static void
 on_text (GObject *source, GAsyncResult *result, gpointer data)
 {
   Paste *paste = data;
+  g_autoptr (GObject) owner = g_weak_ref_get (&paste->owner);
   g_autofree char *text
       = gdk_clipboard_read_text_finish (GDK_CLIPBOARD (source), result, NULL);
   g_autoptr (Pattern) pattern
       = text != NULL && strstr (text, "<svg") == NULL
             ? file_document_parse (text, strlen (text), _ ("clipboard"), NULL)
             : NULL;
-  if (pattern != NULL)
+  if (owner == NULL)
+    ; /* closed while another program took its time to answer */
+  else if (pattern != NULL)
     paste_pieces (paste->session, pattern);
   else if (text != NULL && strstr (text, "<svg") != NULL)
-    paste->on_svg (text, paste->data);
+    paste->on_svg (text, owner);
   else
     g_signal_emit_by_name (
         paste->session, "problem",
@@ -91,12 +95,12 @@ on_text (GObject *source, GAsyncResult *result, gpointer data)
 
 void
 app_clipboard_paste (GdkClipboard *clipboard, AppSession *session,
-                     void (*on_svg) (const char *text, gpointer data),
-                     gpointer data)
+                     void (*on_svg) (const char *text, gpointer owner),
+                     GObject *owner)
 {
   Paste *paste = g_new0 (Paste, 1);
   paste->session = g_object_ref (session);
   paste->on_svg = on_svg;
-  paste->data = data;
+  g_weak_ref_init (&paste->owner, owner);
   gdk_clipboard_read_text_async (clipboard, NULL, on_text, paste);
 }

@@ -10,7 +10,8 @@
 
 /* Copies the picked pieces, or the piece of what is picked; FALSE where there is none. */
 gboolean app_clipboard_copy (GdkClipboard *clipboard, AppSession *session);
-/* In a moment, pastes what is there: pieces at once, a drawing through on_svg (text). */
+/* In a moment, pastes what is there: pieces at once, a drawing through on_svg (text). Where the
+ * owner has gone by then, nothing happens. */
 void app_clipboard_paste (GdkClipboard *clipboard, AppSession *session,
-                          void (*on_svg) (const char *text, gpointer data),
-                          gpointer data);
+                          void (*on_svg) (const char *text, gpointer owner),
+                          GObject *owner);

@@ -14,6 +14,7 @@
 #include "drafting/edit.h"
 #include "drawing/paint.h"
 #include "file/svg-in.h"
+#include "file/xml-guard.h"
 
 /* Room between what lies on the table and what is brought in beside it, mm. */
 #define GAP 50
@@ -23,7 +24,8 @@ typedef struct
   GtkWidget *window, *found, *width, *height, *allowance, *angle, *preview;
   GPtrArray *shapes; /* FileSvgShape */
   GeoBox box;        /* of all shapes as the file has them, mm */
-  Pattern *onto;
+  AppSession *onto;  /* or NULL */
+  Pattern *fresh;    /* without onto: what the pieces are added to */
   char *name;
   double scale;
   AppImported imported;
@@ -45,9 +47,17 @@ import_free (gpointer data)
 {
   Import *im = data;
   g_ptr_array_unref (im->shapes);
-  g_clear_pointer (&im->onto, pattern_unref);
+  g_clear_object (&im->onto);
+  g_clear_pointer (&im->fresh, pattern_unref);
   g_free (im->name);
   g_free (im);
+}
+
+/* Asked for anew each time: it may be edited while the window is open. */
+static const Pattern *
+base (const Import *im)
+{
+  return im->onto != NULL ? app_session_get_pattern (im->onto) : im->fresh;
 }
 
 /* Smaller closed shapes are a drawing's ornaments: dots, arrowheads, letters. */
@@ -112,8 +122,8 @@ add_shape (const Import *im, const Pattern *pattern, const FileSvgShape *shape,
 static Pattern *
 build (const Import *im, guint *passed_over)
 {
-  Pattern *pattern = pattern_dup (im->onto);
-  GeoPoint to = free_place (im->onto);
+  Pattern *pattern = pattern_dup (base (im));
+  GeoPoint to = free_place (pattern);
   *passed_over = 0;
   for (guint i = 0; i < im->shapes->len; i++)
     {
@@ -141,7 +151,7 @@ on_bring_in (Import *im)
   app_field_take (APP_FIELD (im->angle));
   guint passed_over;
   Pattern *result = build (im, &passed_over);
-  if (pattern_equal (result, im->onto))
+  if (pattern_equal (result, base (im)))
     {
       pattern_unref (result);
       app_tell (GTK_WINDOW (im->window), _ ("Nothing could be brought in"),
@@ -149,7 +159,7 @@ on_bring_in (Import *im)
                    "piece. The drawing and your pattern are as they were."));
       return;
     }
-  im->imported (result, im->name, im->data);
+  im->imported (result, im->name, im->onto, im->data);
   gtk_window_destroy (GTK_WINDOW (im->window));
 }
 
@@ -247,7 +257,7 @@ make_field (Import *im, GtkWidget *rows, const char *label, double value,
             double least, double most)
 {
   GtkWidget *field = app_field_new (APP_FIELD_LENGTH, label);
-  app_field_set_unit (APP_FIELD (field), im->onto->unit);
+  app_field_set_unit (APP_FIELD (field), base (im)->unit);
   app_field_set_range (APP_FIELD (field), least, most);
   app_field_set_value (APP_FIELD (field), value);
   app_ui_rows_add (rows, label, field);
@@ -337,8 +347,7 @@ make_window (Import *im, GtkWindow *parent)
 
 static void
 start (GtkWindow *parent, const char *text, gsize length, const char *file,
-       const char *name, const Pattern *onto, AppImported imported,
-       gpointer data)
+       const char *name, AppSession *onto, AppImported imported, gpointer data)
 {
   g_autoptr (GError) error = NULL;
   GPtrArray *shapes = file_svg_parse (text, length, file, NULL, NULL, &error);
@@ -368,7 +377,10 @@ start (GtkWindow *parent, const char *text, gsize length, const char *file,
   im->box = box;
   im->scale = 1;
   im->name = g_strdup (name);
-  im->onto = onto != NULL ? pattern_dup (onto) : app_pattern_of_settings (name);
+  if (onto != NULL)
+    im->onto = g_object_ref (onto);
+  else
+    im->fresh = app_pattern_of_settings (name);
   im->imported = imported;
   im->data = data;
   make_window (im, parent);
@@ -377,7 +389,7 @@ start (GtkWindow *parent, const char *text, gsize length, const char *file,
 }
 
 void
-app_import_svg (GtkWindow *parent, const char *path, const Pattern *onto,
+app_import_svg (GtkWindow *parent, const char *path, AppSession *onto,
                 AppImported imported, gpointer data)
 {
   g_autofree char *text = NULL;
@@ -388,7 +400,7 @@ app_import_svg (GtkWindow *parent, const char *path, const Pattern *onto,
   char *dot = strrchr (name, '.');
   if (dot != NULL && dot != name)
     *dot = '\0';
-  if (!g_file_get_contents (path, &text, &length, &error))
+  if (!file_xml_load (path, &text, &length, &error))
     {
       app_tell (parent, _ ("The drawing could not be read"), error->message);
       return;
@@ -397,7 +409,7 @@ app_import_svg (GtkWindow *parent, const char *path, const Pattern *onto,
 }
 
 void
-app_import_svg_text (GtkWindow *parent, const char *text, const Pattern *onto,
+app_import_svg_text (GtkWindow *parent, const char *text, AppSession *onto,
                      AppImported imported, gpointer data)
 {
   start (parent, text, strlen (text), _ ("clipboard"), "", onto, imported,

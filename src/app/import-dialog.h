@@ -4,18 +4,18 @@
 
 #include <gtk/gtk.h>
 
-#include "pattern/pattern.h"
+#include "app/session.h"
 
-/* Takes over result. name: of the drawing, without its ending. */
-typedef void (*AppImported) (Pattern *result, const char *name, gpointer data);
+/* Takes over result. name: of the drawing, without its ending; onto: as it was asked for. */
+typedef void (*AppImported) (Pattern *result, const char *name,
+                             AppSession *onto, gpointer data);
 
-/* onto: the pattern the pieces are added to, beside what lies there; NULL for a new one by the
- * settings. Where the drawing can't be used it says so itself. */
-void app_import_svg (GtkWindow *parent, const char *path, const Pattern *onto,
+/* onto: whose pattern the pieces are added to, beside what lies there when she says so; NULL for a
+ * new pattern by the settings. Where the drawing can't be used it says so itself. */
+void app_import_svg (GtkWindow *parent, const char *path, AppSession *onto,
                      AppImported imported, gpointer data);
 /* The same from text, as it was pasted. */
-void app_import_svg_text (GtkWindow *parent, const char *text,
-                          const Pattern *onto, AppImported imported,
-                          gpointer data);
+void app_import_svg_text (GtkWindow *parent, const char *text, AppSession *onto,
+                          AppImported imported, gpointer data);
 /* A new pattern with the settings' unit and tolerance. */
 Pattern *app_pattern_of_settings (const char *name);

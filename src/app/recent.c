@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/recent.h"
 
-#include <gtk/gtk.h>
+#include <string.h>
 
 #include "file/document.h"
 
@@ -25,23 +25,48 @@ newer_first (gconstpointer a, gconstpointer b)
   return g_date_time_compare (y, x);
 }
 
-GPtrArray *
-app_recent_list (guint most)
+static void
+recent_free (gpointer data)
 {
-  GPtrArray *paths = g_ptr_array_new_with_free_func (g_free);
+  AppRecent *recent = data;
+  g_free (recent->path);
+  g_free (recent->name);
+  g_free (recent);
+}
+
+/* NULL where it is none of ours. */
+static AppRecent *
+recent_of (GtkRecentInfo *info)
+{
+  if (g_strcmp0 (gtk_recent_info_get_mime_type (info), FILE_DOCUMENT_MIME) != 0)
+    return NULL;
+  char *path = g_filename_from_uri (gtk_recent_info_get_uri (info), NULL, NULL);
+  if (path == NULL)
+    return NULL;
+  AppRecent *recent = g_new0 (AppRecent, 1);
+  recent->path = path;
+  recent->name = g_filename_display_basename (path);
+  recent->there = gtk_recent_info_exists (info);
+  if (g_str_has_suffix (recent->name, FILE_DOCUMENT_SUFFIX))
+    recent->name[strlen (recent->name) - strlen (FILE_DOCUMENT_SUFFIX)] = '\0';
+  return recent;
+}
+
+GPtrArray *
+app_recent_list (guint most, gboolean only_there)
+{
+  GPtrArray *list = g_ptr_array_new_with_free_func (recent_free);
   GList *items
       = gtk_recent_manager_get_items (gtk_recent_manager_get_default ());
   items = g_list_sort (items, newer_first);
-  for (GList *l = items; l != NULL && paths->len < most; l = l->next)
+  for (GList *l = items; l != NULL && list->len < most; l = l->next)
     {
-      const char *mime = gtk_recent_info_get_mime_type (l->data);
-      if (g_strcmp0 (mime, FILE_DOCUMENT_MIME) != 0)
-        continue;
-      char *path
-          = g_filename_from_uri (gtk_recent_info_get_uri (l->data), NULL, NULL);
-      if (path != NULL)
-        g_ptr_array_add (paths, path);
+      AppRecent *recent = recent_of (l->data);
+      if (recent != NULL && (recent->there || !only_there))
+        g_ptr_array_add (list, recent);
+      else if (recent != NULL)
+        recent_free (recent);
     }
   g_list_free_full (items, (GDestroyNotify)gtk_recent_info_unref);
-  return paths;
+  return list;
 }

@@ -1,9 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Documents opened and saved last, as the desktop keeps them. */
+/* The patterns opened last, in the desktop's own list. */
 #pragma once
 
-#include <glib.h>
+#include <gtk/gtk.h>
+
+typedef struct
+{
+  char *path; /* of a local file; bytes, as the file system has them */
+  char *name; /* without folder and ending, fit to be shown */
+  gboolean there;
+} AppRecent;
 
 void app_recent_add (const char *path);
-/* Array of paths, newest first; files that are gone are among them. */
-GPtrArray *app_recent_list (guint most);
+/* AppRecent, the newest first, at most that many. */
+GPtrArray *app_recent_list (guint most, gboolean only_there);

@@ -57,6 +57,13 @@ on_forget (GtkButton *button, AppStartPage *page)
   app_start_page_refresh (page);
 }
 
+static gboolean
+same_day (GDateTime *a, GDateTime *b)
+{
+  return g_date_time_get_year (a) == g_date_time_get_year (b)
+         && g_date_time_get_day_of_year (a) == g_date_time_get_day_of_year (b);
+}
+
 /* "today, 17:40", "yesterday, 9:05", or the date. */
 static char *
 words_when (gint64 when)
@@ -65,13 +72,10 @@ words_when (gint64 when)
   g_autoptr (GDateTime) now = g_date_time_new_now_local ();
   if (then == NULL)
     return g_strdup ("");
-  int then_day
-      = g_date_time_get_year (then) * 366 + g_date_time_get_day_of_year (then);
-  int now_day
-      = g_date_time_get_year (now) * 366 + g_date_time_get_day_of_year (now);
-  if (then_day == now_day)
+  g_autoptr (GDateTime) day_before = g_date_time_add_days (now, -1);
+  if (same_day (then, now))
     return g_date_time_format (then, _ ("today, %H:%M"));
-  if (then_day == now_day - 1)
+  if (same_day (then, day_before))
     return g_date_time_format (then, _ ("yesterday, %H:%M"));
   return g_date_time_format (then, _ ("%e %B %Y, %H:%M"));
 }
@@ -127,16 +131,14 @@ show_recoveries (AppStartPage *page)
 /* --- opened last --------------------------------------------------------------------- */
 
 static void
-add_recent (AppStartPage *page, const char *path)
+add_recent (AppStartPage *page, const AppRecent *recent)
 {
-  g_autofree char *name = g_filename_display_basename (path);
-  g_autofree char *folder_path = g_path_get_dirname (path);
+  g_autofree char *folder_path = g_path_get_dirname (recent->path);
   g_autofree char *folder = g_filename_display_name (folder_path);
-  if (g_str_has_suffix (name, FILE_DOCUMENT_SUFFIX))
-    name[strlen (name) - strlen (FILE_DOCUMENT_SUFFIX)] = '\0';
+  g_autofree char *tip = g_filename_display_name (recent->path);
   GtkWidget *button = gtk_button_new ();
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *title = app_ui_label (name, NULL);
+  GtkWidget *title = app_ui_label (recent->name, NULL);
   GtkWidget *where = app_ui_label (folder, "dim");
   gtk_label_set_ellipsize (GTK_LABEL (title), PANGO_ELLIPSIZE_END);
   gtk_label_set_ellipsize (GTK_LABEL (where), PANGO_ELLIPSIZE_START);
@@ -146,11 +148,12 @@ add_recent (AppStartPage *page, const char *path)
   gtk_box_append (GTK_BOX (line), where);
   gtk_button_set_child (GTK_BUTTON (button), line);
   gtk_widget_add_css_class (button, "flat");
-  gtk_widget_set_tooltip_text (button, path);
-  app_ui_name (button, name);
+  gtk_widget_set_tooltip_text (button, tip);
+  app_ui_name (button, recent->name);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.open-path");
-  gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", path);
-  if (!g_file_test (path, G_FILE_TEST_EXISTS))
+  gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "^ay",
+                                    recent->path);
+  if (!recent->there)
     {
       gtk_widget_set_sensitive (button, FALSE);
       gtk_label_set_text (GTK_LABEL (where), _ ("no longer there"));
@@ -162,10 +165,10 @@ static void
 show_recent (AppStartPage *page)
 {
   app_ui_clear (page->recent_list);
-  g_autoptr (GPtrArray) paths = app_recent_list (MOST_RECENT);
-  for (guint i = 0; i < paths->len; i++)
-    add_recent (page, g_ptr_array_index (paths, i));
-  gtk_widget_set_visible (page->recent_box, paths->len > 0);
+  g_autoptr (GPtrArray) list = app_recent_list (MOST_RECENT, FALSE);
+  for (guint i = 0; i < list->len; i++)
+    add_recent (page, g_ptr_array_index (list, i));
+  gtk_widget_set_visible (page->recent_box, list->len > 0);
 }
 
 /* --- the unit of new patterns --------------------------------------------------------- */

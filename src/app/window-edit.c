@@ -44,9 +44,11 @@ do_cut (AppWindow *window)
 }
 
 static void
-on_svg_imported (Pattern *result, const char *name, gpointer data)
+on_svg_imported (Pattern *result, const char *name, AppSession *onto,
+                 gpointer data)
 {
   (void)name;
+  (void)onto;
   AppWindow *window = data;
   if (app_session_do (window->session, _ ("paste a drawing"), NULL, result,
                       NULL))
@@ -57,8 +59,7 @@ static void
 on_svg_pasted (const char *text, gpointer data)
 {
   AppWindow *window = data;
-  app_import_svg_text (GTK_WINDOW (window), text,
-                       app_session_get_pattern (window->session),
+  app_import_svg_text (GTK_WINDOW (window), text, window->session,
                        on_svg_imported, window);
 }
 
@@ -66,7 +67,7 @@ static void
 do_paste (AppWindow *window)
 {
   app_clipboard_paste (clipboard (window), window->session, on_svg_pasted,
-                       window);
+                       G_OBJECT (window));
 }
 
 static void

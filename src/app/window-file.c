@@ -17,6 +17,8 @@
 
 /* What is kept for a crash is written this long after a change. */
 #define KEEP_MS 700
+/* Where that failed, it is tried again after this long. */
+#define AGAIN_S 4
 
 /* This window while nothing is open in it, else a new one. */
 static AppWindow *
@@ -95,15 +97,17 @@ open_document (AppWindow *window, const char *path)
 
 /* A drawing was brought in: into the open pattern as one step, or as a new one. */
 static void
-on_imported (Pattern *result, const char *name, gpointer data)
+on_imported (Pattern *result, const char *name, AppSession *onto, gpointer data)
 {
   AppWindow *window = data;
-  if (window->session == NULL)
+  if (onto == NULL)
     {
+      AppWindow *where = free_window (window);
       AppSession *session = app_session_new (result);
       app_session_mark_unsaved (session);
-      app_window_open_session (window, session);
-      app_window_tell (window,
+      app_window_open_session (where, session);
+      gtk_window_present (GTK_WINDOW (where));
+      app_window_tell (where,
                        _ ("Brought in. Pick a piece to name it; pick an edge "
                           "to say what it is sewn as."),
                        TRUE);
@@ -117,11 +121,8 @@ on_imported (Pattern *result, const char *name, gpointer data)
 static void
 import (AppWindow *window, const char *path)
 {
-  app_import_svg (GTK_WINDOW (window), path,
-                  window->session != NULL
-                      ? app_session_get_pattern (window->session)
-                      : NULL,
-                  on_imported, window);
+  app_import_svg (GTK_WINDOW (window), path, window->session, on_imported,
+                  window);
 }
 
 static gboolean
@@ -166,8 +167,9 @@ app_window_open_demo (AppWindow *window)
 void
 app_window_recover (AppWindow *window, const FileRecovery *recovery)
 {
-  g_autofree char *name
-      = g_strdup (recovery->path != NULL ? recovery->path : "");
+  g_autofree char *name = recovery->path != NULL
+                              ? g_filename_display_name (recovery->path)
+                              : g_strdup ("");
   g_autoptr (GError) error = NULL;
   /* The slot is made before the copy is taken over, so that it passes on. */
   AppSession *session = app_session_new (app_pattern_of_settings (""));
@@ -308,15 +310,30 @@ on_report_chosen (const char *path, gpointer data)
 
 /* --- keeping what is not saved ------------------------------------------------------------ */
 
+static void
+keep (AppWindow *window)
+{
+  if (window->session != NULL && !app_session_is_saved (window->session))
+    file_autosave_keep (app_session_get_slot (window->session),
+                        app_session_get_pattern (window->session),
+                        app_session_get_path (window->session));
+}
+
 static gboolean
 on_keep (gpointer data)
 {
   AppWindow *window = data;
   window->keep = 0;
-  if (window->session != NULL && !app_session_is_saved (window->session))
-    file_autosave_keep (app_session_get_slot (window->session),
-                        app_session_get_pattern (window->session),
-                        app_session_get_path (window->session));
+  keep (window);
+  return G_SOURCE_REMOVE;
+}
+
+static gboolean
+on_again (gpointer data)
+{
+  AppWindow *window = data;
+  window->again = 0;
+  keep (window);
   return G_SOURCE_REMOVE;
 }
 
@@ -325,6 +342,38 @@ app_window_keep_soon (AppWindow *window)
 {
   if (window->keep == 0 && !app_session_is_saved (window->session))
     window->keep = g_timeout_add (KEEP_MS, on_keep, window);
+}
+
+void
+app_window_keep_no_more (AppWindow *window)
+{
+  g_clear_handle_id (&window->keep, g_source_remove);
+  g_clear_handle_id (&window->again, g_source_remove);
+}
+
+void
+app_window_kept (AppWindow *window, const char *slot, gboolean kept)
+{
+  g_return_if_fail (APP_IS_WINDOW (window));
+  if (window->session == NULL
+      || g_strcmp0 (app_session_get_slot (window->session), slot) != 0)
+    return;
+  gboolean news = window->not_kept == kept;
+  window->not_kept = !kept;
+  if (!kept && window->again == 0)
+    window->again = g_timeout_add_seconds (AGAIN_S, on_again, window);
+  if (!news)
+    return;
+  app_window_header_update (window);
+  if (kept)
+    return;
+  g_autofree char *folder = g_filename_display_name (g_get_user_state_dir ());
+  g_autofree char *text = g_strdup_printf (
+      _ ("What you change can't be kept for after a crash just now: “%s” can't "
+         "be written to. Your work is safe while this window is open; save it "
+         "yourself until this goes away."),
+      folder);
+  app_window_tell (window, text, FALSE);
 }
 
 /* --- closing ------------------------------------------------------------------------------ */
@@ -411,7 +460,7 @@ static void
 do_open_path (GSimpleAction *action, GVariant *value, gpointer data)
 {
   (void)action;
-  app_window_open_path (data, g_variant_get_string (value, NULL));
+  app_window_open_path (data, g_variant_get_bytestring (value));
 }
 
 static void
@@ -552,7 +601,7 @@ app_window_add_file_actions (AppWindow *window)
     { .name = "start-page", .activate = do_start_page },
     { .name = "new-drawing", .activate = do_new_drawing },
     { .name = "open", .activate = do_open },
-    { .name = "open-path", .activate = do_open_path, .parameter_type = "s" },
+    { .name = "open-path", .activate = do_open_path, .parameter_type = "ay" },
     { .name = "import-svg", .activate = do_import },
     { .name = "demo", .activate = do_demo },
     { .name = "save", .activate = do_save },

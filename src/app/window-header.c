@@ -31,18 +31,16 @@ static void
 fill_recent (AppWindow *window)
 {
   g_menu_remove_all (window->recent);
-  g_autoptr (GPtrArray) paths = app_recent_list (MOST_RECENT);
-  for (guint i = 0; i < paths->len; i++)
+  g_autoptr (GPtrArray) list = app_recent_list (MOST_RECENT, TRUE);
+  for (guint i = 0; i < list->len; i++)
     {
-      const char *path = g_ptr_array_index (paths, i);
-      if (!g_file_test (path, G_FILE_TEST_EXISTS))
-        continue;
-      g_autofree char *name = g_filename_display_basename (path);
+      const AppRecent *recent = g_ptr_array_index (list, i);
       /* An underscore in a name is no mnemonic. */
-      g_auto (GStrv) parts = g_strsplit (name, "_", -1);
+      g_auto (GStrv) parts = g_strsplit (recent->name, "_", -1);
       g_autofree char *label = g_strjoinv ("__", parts);
       g_autoptr (GMenuItem) item = g_menu_item_new (label, NULL);
-      g_menu_item_set_action_and_target (item, "win.open-path", "s", path);
+      g_menu_item_set_action_and_target (item, "win.open-path", "^ay",
+                                         recent->path);
       g_menu_append_item (window->recent, item);
     }
 }
@@ -200,6 +198,17 @@ tip_with_label (GtkWidget *button, const char *verb, const char *label,
   app_ui_tip (button, tip, key);
 }
 
+static const char *
+words_state (const AppWindow *window, gboolean has_file, gboolean saved)
+{
+  if (saved)
+    return has_file ? _ ("saved") : _ ("not saved as a file yet");
+  if (window->not_kept)
+    return has_file ? _ ("changed, not kept safe")
+                    : _ ("not saved yet, not kept safe");
+  return has_file ? _ ("changed, kept safe") : _ ("not saved yet, kept safe");
+}
+
 void
 app_window_header_update (AppWindow *window)
 {
@@ -210,10 +219,7 @@ app_window_header_update (AppWindow *window)
   g_autofree char *file
       = path != NULL ? g_filename_display_basename (path) : NULL;
   gboolean saved = app_session_is_saved (s);
-  const char *state = path == NULL ? saved ? _ ("not saved as a file yet")
-                                           : _ ("not saved yet, kept safe")
-                      : saved ? _ ("saved")
-                                   : _ ("changed, kept safe");
+  const char *state = words_state (window, path != NULL, saved);
   g_autofree char *subtitle = file != NULL
                                   ? g_strdup_printf ("%s · %s", file, state)
                                   : g_strdup (state);

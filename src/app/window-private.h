@@ -4,13 +4,13 @@
 
 #include "app/canvas.h"
 #include "app/checks-popover.h"
+#include "app/hand-tools.h"
 #include "app/import-dialog.h"
 #include "app/notice.h"
 #include "app/pick-panel.h"
 #include "app/pieces-panel.h"
 #include "app/start-page.h"
 #include "app/strip-area.h"
-#include "app/hand-tools.h"
 #include "app/window.h"
 #include "file/document.h"
 
@@ -18,7 +18,7 @@ struct _AppWindow
 {
   GtkApplicationWindow parent;
 
-  AppSession *session; /* NULL on the start page */
+  AppSession *session;      /* NULL on the start page */
   GtkWidget *stack, *start; /* start: NULL while working */
   /* Of the work area; NULL on the start page. */
   AppCanvas *canvas;
@@ -33,8 +33,10 @@ struct _AppWindow
   GMenu *recent;
 
   guint keep;        /* timeout until what changed is kept */
+  guint again;       /* the same, where that failed */
   gboolean close_ok; /* she was asked, and gives the changes up */
   gboolean close_after_save;
+  gboolean not_kept; /* the last copy for after a crash could not be written */
 };
 
 /* --- window-header.c ---------------------------------------------------------- */
@@ -54,6 +56,7 @@ void app_window_recover (AppWindow *window, const FileRecovery *recovery);
 gboolean app_window_may_close (AppWindow *window);
 /* Keeps what is not saved, soon. */
 void app_window_keep_soon (AppWindow *window);
+void app_window_keep_no_more (AppWindow *window);
 
 /* --- window-edit.c --------------------------------------------------------------- */
 void app_window_add_edit_actions (AppWindow *window);

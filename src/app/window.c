@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "app/ask.h"
 #include "app/scheme.h"
 #include "app/settings.h"
 #include "app/ui.h"
@@ -321,7 +322,7 @@ app_window_close_request (GtkWindow *gtk_window)
   remember_size (window);
   if (window->session != NULL)
     {
-      g_clear_handle_id (&window->keep, g_source_remove);
+      app_window_keep_no_more (window);
       /* Saved, or given up on purpose. */
       file_autosave_drop (app_session_get_slot (window->session));
     }
@@ -332,7 +333,7 @@ static void
 app_window_dispose (GObject *object)
 {
   AppWindow *window = APP_WINDOW (object);
-  g_clear_handle_id (&window->keep, g_source_remove);
+  app_window_keep_no_more (window);
   G_OBJECT_CLASS (app_window_parent_class)->dispose (object);
   g_clear_object (&window->session);
   g_clear_object (&window->recent);
@@ -368,6 +369,8 @@ on_drop (GtkDropTarget *target, const GValue *value, double x, double y,
       g_autofree char *path = g_file_get_path (l->data);
       if (path != NULL)
         app_window_open_path (window, path);
+      else
+        app_tell_far (GTK_WINDOW (window));
     }
   return files != NULL;
 }

@@ -16,6 +16,9 @@ void app_window_open_session (AppWindow *window, AppSession *session);
 AppSession *
 app_window_get_session (AppWindow *window); /* NULL on the start page */
 /* The table; NULL on the start page. */
+/* The copy kept for after a crash was written, or could not be: then she is told, and it
+ * is tried again. */
+void app_window_kept (AppWindow *window, const char *slot, gboolean kept);
 GtkWidget *app_window_get_canvas (AppWindow *window);
 /* A document, or a drawing to bring in; here when nothing is open yet, else in a window of
  * its own. */

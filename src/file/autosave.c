@@ -36,6 +36,7 @@ typedef struct
   Pattern *waiting;    /* newest not yet written, or NULL */
   char *path;          /* of the document, for waiting */
   GPtrArray *replaced; /* slots taken over, to be dropped after the next keep */
+  gboolean failed;     /* the last write */
 } Slot;
 
 static GMutex mutex; /* guards all below */
@@ -45,6 +46,8 @@ static GHashTable
     *claims; /* slot taken over -> descriptor of its lock, as pointer */
 static GThread *writer;
 static gboolean writing;
+static FileAutosaveTold told; /* of the main loop's thread */
+static gpointer told_data;
 
 static char *
 state_folder (void)
@@ -178,6 +181,51 @@ next_waiting (void)
   return NULL;
 }
 
+typedef struct
+{
+  char *slot;
+  gboolean kept;
+} Outcome;
+
+static void
+outcome_free (gpointer data)
+{
+  Outcome *outcome = data;
+  g_free (outcome->slot);
+  g_free (outcome);
+}
+
+static gboolean
+tell (gpointer data)
+{
+  const Outcome *outcome = data;
+  if (told != NULL)
+    told (outcome->slot, outcome->kept, told_data);
+  return G_SOURCE_REMOVE;
+}
+
+/* A slot was written, or could not be. */
+static void
+written (Slot *s, gboolean done)
+{
+  if (done)
+    drop_replaced (s);
+  if (!done || s->failed)
+    {
+      Outcome *outcome = g_new (Outcome, 1);
+      *outcome = (Outcome){ g_strdup (s->slot), done };
+      g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, tell, outcome, outcome_free);
+    }
+  s->failed = !done;
+}
+
+void
+file_autosave_watch (FileAutosaveTold function, gpointer data)
+{
+  told = function;
+  told_data = data;
+}
+
 static gpointer
 run_writer (gpointer data)
 {
@@ -200,8 +248,8 @@ run_writer (gpointer data)
       g_mutex_lock (&mutex);
       writing = FALSE;
       s = g_hash_table_lookup (slots, slot); /* a drop waits for us */
-      if (done && s != NULL)
-        drop_replaced (s);
+      if (s != NULL)
+        written (s, done);
       g_cond_broadcast (&changed);
     }
   return NULL;

@@ -21,6 +21,12 @@ char *file_autosave_new_slot (void);
 /* Writes on another thread (the snapshot is immutable); the newest wins. */
 void file_autosave_keep (const char *slot, const Pattern *pattern,
                          const char *path);
+/* kept: FALSE where the copy could not be written; told in the main loop, for each failure and for
+ * the first success after one. */
+typedef void (*FileAutosaveTold) (const char *slot, gboolean kept,
+                                  gpointer data);
+/* One at a time; NULL ends it. */
+void file_autosave_watch (FileAutosaveTold told, gpointer data);
 /* Waits for writes under way. */
 void file_autosave_flush (void);
 void file_autosave_drop (const char *slot);

@@ -60,11 +60,12 @@ shown (const char *path)
   return g_filename_display_basename (path);
 }
 
+/* The words have one place for the file's name. */
 static gboolean
-refuse (GError **error, int code, const char *path, const char *why)
+refuse (GError **error, const char *path, const char *words)
 {
   g_autofree char *name = shown (path);
-  g_set_error (error, FILE_ERROR, code, "“%s” %s", name, why);
+  g_set_error (error, FILE_ERROR, FILE_ERROR_UNSAFE, words, name);
   return FALSE;
 }
 
@@ -98,9 +99,10 @@ fail_resolve (const char *path, int why, GError **error)
 {
   struct stat st;
   if (lstat (path, &st) == 0 && S_ISLNK (st.st_mode))
-    return refuse (error, FILE_ERROR_UNSAFE, path,
-                   _ ("is a link to a file that can't be found. Nothing was "
-                      "written. Save under another name."));
+    return refuse (
+        error, path,
+        _ ("“%s” is a link to a file that can't be found. Nothing was "
+           "written. Save under another name."));
   g_autofree char *folder = g_path_get_dirname (path);
   g_autofree char *shown_folder = g_filename_display_name (folder);
   g_autofree char *name = shown (path);
@@ -132,23 +134,26 @@ static gboolean
 check_old (const char *real, const struct stat *st, GError **error)
 {
   if (S_ISDIR (st->st_mode))
-    return refuse (error, FILE_ERROR_UNSAFE, real,
-                   _ ("is a folder. Nothing was written. Save under another "
-                      "name."));
+    return refuse (
+        error, real,
+        _ ("“%s” is a folder. Nothing was written. Save under another "
+           "name."));
   if (!S_ISREG (st->st_mode))
-    return refuse (error, FILE_ERROR_UNSAFE, real,
-                   _ ("is not an ordinary file. Nothing was written. Save "
+    return refuse (error, real,
+                   _ ("“%s” is not an ordinary file. Nothing was written. Save "
                       "under another name."));
   if (st->st_nlink > 1 && !twin_is_backup (real, st))
-    return refuse (error, FILE_ERROR_UNSAFE, real,
-                   _ ("has a second name somewhere (a hard link), and saving "
-                      "would part the two. Nothing was written, the old file "
-                      "is as it was. Save under another name."));
+    return refuse (
+        error, real,
+        _ ("“%s” has a second name somewhere (a hard link), and saving "
+           "would part the two. Nothing was written, the old file "
+           "is as it was. Save under another name."));
   if (access (real, W_OK) != 0)
-    return refuse (error, FILE_ERROR_UNSAFE, real,
-                   _ ("is marked as not to be written. Nothing was changed. "
-                      "Allow writing in the file's properties, or save under "
-                      "another name."));
+    return refuse (
+        error, real,
+        _ ("“%s” is marked as not to be written. Nothing was changed. "
+           "Allow writing in the file's properties, or save under "
+           "another name."));
   return TRUE;
 }
 

@@ -233,6 +233,62 @@ test_odd_files (void)
   empty_state ();
 }
 
+typedef struct
+{
+  guint failed, kept;
+} Heard;
+
+static void
+on_told (const char *slot, gboolean kept, gpointer data)
+{
+  Heard *heard = data;
+  g_assert_cmpstr (slot, ==, "told");
+  if (kept)
+    heard->kept++;
+  else
+    heard->failed++;
+}
+
+static void
+run_idle (void)
+{
+  file_autosave_flush ();
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+}
+
+/* A copy that can't be written is no secret, nor is it when it can be again. Something
+ * that is no folder stands where the folder should be: that stops root too. */
+static void
+test_told (void)
+{
+  Heard heard = { 0 };
+  g_autofree char *folder = g_build_filename (state, "bodkin", NULL);
+  g_autofree char *file = g_build_filename (folder, "told.bodkin", NULL);
+  g_autoptr (Pattern) p = pattern_new ("told");
+  empty_state ();
+  g_assert_true (g_file_set_contents (folder, "in the way", -1, NULL));
+  file_autosave_watch (on_told, &heard);
+  file_autosave_keep ("told", p, NULL);
+  run_idle ();
+  g_assert_cmpuint (heard.failed, ==, 1);
+  file_autosave_keep ("told", p, NULL);
+  run_idle ();
+  g_assert_cmpuint (heard.failed, ==, 2);
+  g_assert_cmpint (g_unlink (folder), ==, 0);
+  for (guint i = 0; i < 2; i++)
+    {
+      file_autosave_keep ("told", p, NULL);
+      run_idle ();
+    }
+  g_assert_true (g_file_test (file, G_FILE_TEST_EXISTS));
+  g_assert_cmpuint (heard.failed, ==, 2);
+  g_assert_cmpuint (heard.kept, ==, 1);
+  file_autosave_watch (NULL, NULL);
+  file_autosave_drop ("told");
+  empty_state ();
+}
+
 int
 main (int argc, char **argv)
 {
@@ -247,6 +303,7 @@ main (int argc, char **argv)
   g_test_add_func ("/file/autosave/killed-twice", test_killed_twice);
   g_test_add_func ("/file/autosave/newest-wins", test_newest_wins);
   g_test_add_func ("/file/autosave/odd-files", test_odd_files);
+  g_test_add_func ("/file/autosave/told", test_told);
   int status = g_test_run ();
   empty_state ();
   g_rmdir (state);

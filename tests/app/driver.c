@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "driver.h"
+
+#include <string.h>
+
+#include "app/application.h"
+#include "file/autosave.h"
+
+static GtkApplication *app;
+static char *folder;
+
+gboolean
+driver_start (int *argc, char ***argv)
+{
+  g_setenv ("GTK_A11Y", "test", TRUE);
+  if (!gtk_init_check ())
+    {
+      g_print ("1..0 # SKIP no display\n");
+      return FALSE;
+    }
+  g_test_init (argc, argv, NULL);
+  folder = g_dir_make_tmp ("bodkin-window-XXXXXX", NULL);
+  app = app_application_new ();
+  g_assert_true (g_application_register (G_APPLICATION (app), NULL, NULL));
+  return TRUE;
+}
+
+int
+driver_end (void)
+{
+  int status = g_test_run ();
+  file_autosave_flush ();
+  g_object_unref (app);
+  return status;
+}
+
+const char *
+driver_folder (void)
+{
+  return folder;
+}
+
+static gboolean
+on_time (gpointer data)
+{
+  *(gboolean *)data = TRUE;
+  return G_SOURCE_REMOVE;
+}
+
+void
+driver_pause_ms (guint ms)
+{
+  gboolean over = FALSE;
+  g_timeout_add (ms, on_time, &over);
+  while (!over)
+    g_main_context_iteration (NULL, TRUE);
+}
+
+static gboolean
+has_name (GtkWidget *widget, const char *name)
+{
+  g_autofree char *other = gtk_test_accessible_check_property (
+      GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, name);
+  return other == NULL
+         || (GTK_IS_BUTTON (widget)
+             && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (widget)), name)
+                    == 0);
+}
+
+GtkWidget *
+driver_find (GtkWidget *root, GType type, const char *name)
+{
+  if (g_type_is_a (G_OBJECT_TYPE (root), type)
+      && (name == NULL || has_name (root, name)))
+    return root;
+  GtkWidget *found = NULL;
+  for (GtkWidget *child = gtk_widget_get_first_child (root);
+       child != NULL && found == NULL;
+       child = gtk_widget_get_next_sibling (child))
+    found = driver_find (child, type, name);
+  return found;
+}
+
+gboolean
+driver_shows (GtkWidget *root, const char *text)
+{
+  if (GTK_IS_LABEL (root) && gtk_widget_get_mapped (root)
+      && strstr (gtk_label_get_text (GTK_LABEL (root)), text) != NULL)
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    if (driver_shows (child, text))
+      return TRUE;
+  return FALSE;
+}
+
+GtkWindow *
+driver_window (const char *title)
+{
+  GListModel *all = gtk_window_get_toplevels ();
+  for (guint i = 0; i < g_list_model_get_n_items (all); i++)
+    {
+      g_autoptr (GtkWindow) window = g_list_model_get_item (all, i);
+      const char *its = gtk_window_get_title (window);
+      if (its != NULL && g_str_has_prefix (its, title))
+        return window;
+    }
+  return NULL;
+}
+
+void
+driver_click (GtkWidget *root, const char *name)
+{
+  GtkWidget *button = driver_find (root, GTK_TYPE_BUTTON, name);
+  g_assert_nonnull (button);
+  g_signal_emit_by_name (button, "clicked");
+}
+
+AppWindow *
+driver_open (void)
+{
+  AppWindow *window = app_window_new (app);
+  gtk_window_present (GTK_WINDOW (window));
+  driver_wait_until (gtk_widget_get_width (GTK_WIDGET (window)) > 0);
+  return window;
+}
+
+AppWindow *
+driver_open_demo (void)
+{
+  AppWindow *window = driver_open ();
+  app_window_open_demo (window);
+  g_assert_nonnull (app_window_get_session (window));
+  GtkWidget *canvas = app_window_get_canvas (window);
+  driver_wait_until (gtk_widget_get_width (canvas) > 100
+                     && gtk_widget_has_focus (canvas));
+  return window;
+}
+
+void
+driver_close (AppWindow *window)
+{
+  gpointer alive = window;
+  g_object_add_weak_pointer (G_OBJECT (window), &alive);
+  gtk_window_close (GTK_WINDOW (window));
+  driver_pause_ms (20);
+  GtkWindow *question = driver_window ("Save what you changed");
+  if (alive != NULL && question != NULL)
+    driver_click (GTK_WIDGET (question), "Close without saving");
+  driver_wait_until (alive == NULL);
+}
