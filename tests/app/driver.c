@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "app/application.h"
+#include "app/field.h"
 #include "file/autosave.h"
 
 static GtkApplication *app;
@@ -148,4 +149,64 @@ driver_close (AppWindow *window)
   if (alive != NULL && question != NULL)
     driver_click (GTK_WIDGET (question), "Close without saving");
   driver_wait_until (alive == NULL);
+}
+
+guint
+driver_count_windows (void)
+{
+  return g_list_model_get_n_items (gtk_window_get_toplevels ());
+}
+
+void
+driver_act (AppWindow *window, const char *action)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (window), action, NULL);
+}
+
+const PatternPiece *
+driver_piece (AppSession *session, const char *name)
+{
+  const Pattern *pattern = app_session_get_pattern (session);
+  for (guint i = 0; i < pattern->n_pieces; i++)
+    if (g_str_equal (pattern->pieces[i]->name, name))
+      return pattern->pieces[i];
+  g_assert_not_reached ();
+}
+
+const PatternEdge *
+driver_edge (AppSession *session, const char *piece_name, const char *name)
+{
+  const PatternPiece *piece = driver_piece (session, piece_name);
+  for (guint i = 0; i < piece->n_edges; i++)
+    if (g_str_equal (piece->edges[i].name, name))
+      return &piece->edges[i];
+  g_assert_not_reached ();
+}
+
+void
+driver_pick_edge (AppSession *session, const char *piece, const char *edge)
+{
+  app_session_pick_edge (session, driver_piece (session, piece)->id,
+                         driver_edge (session, piece, edge)->id);
+}
+
+double
+driver_edge_length (AppSession *session, const char *piece_name,
+                    const char *name)
+{
+  const PatternPiece *piece = driver_piece (session, piece_name);
+  int i = pattern_piece_find_edge (piece,
+                                   driver_edge (session, piece_name, name)->id);
+  return sewing_facts_piece (app_session_get_facts (session), piece)
+      ->lengths[i];
+}
+
+void
+driver_type (AppWindow *window, const char *name, const char *text)
+{
+  GtkWidget *field = driver_find (GTK_WIDGET (window), APP_TYPE_FIELD, name);
+  g_assert_nonnull (field);
+  gtk_editable_set_text (GTK_EDITABLE (app_field_get_entry (APP_FIELD (field))),
+                         text);
+  app_field_take (APP_FIELD (field));
 }

@@ -28,9 +28,23 @@ GtkWidget *driver_find (GtkWidget *root, GType type, const char *name);
 gboolean driver_shows (GtkWidget *root, const char *text);
 /* Whose title begins so; NULL where there is none. */
 GtkWindow *driver_window (const char *title);
+guint driver_count_windows (void);
 void driver_click (GtkWidget *root, const char *name);
+/* An action of the window that takes no value. */
+void driver_act (AppWindow *window, const char *action);
+/* Into the field of that name, as with Enter. */
+void driver_type (AppWindow *window, const char *name, const char *text);
 
 AppWindow *driver_open (void);
 AppWindow *driver_open_demo (void);
 /* Without saving. */
 void driver_close (AppWindow *window);
+
+/* Of the pattern; the test fails where there is none of the name. */
+const PatternPiece *driver_piece (AppSession *session, const char *name);
+const PatternEdge *driver_edge (AppSession *session, const char *piece_name,
+                                const char *name);
+void driver_pick_edge (AppSession *session, const char *piece,
+                       const char *edge);
+double driver_edge_length (AppSession *session, const char *piece_name,
+                           const char *name);
