@@ -28,6 +28,12 @@ check "every figure of the help is there" bash -c '
   for f in $(grep -oh "figures/[a-z-]*\.png" help/C/*.page README.md | sort -u); do
     [ -s "help/C/$f" ] || { echo "$f"; exit 1; }
   done'
+if have identify; then
+  check "no figure is an empty picture" bash -c '
+    for f in help/C/figures/*.png; do
+      [ "$(identify -format %k "$f")" -ge 32 ] || { echo "$f"; exit 1; }
+    done'
+fi
 check "every help page is installed" bash -c '
   for f in help/C/*.page; do grep -q "${f#help/C/}" help/meson.build || { echo "$f"; exit 1; }; done'
 check "the desktop entry is valid" desktop-file-validate "$build/data/page.bodkin.bodkin.desktop"
