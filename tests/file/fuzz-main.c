@@ -5,8 +5,8 @@
  *   clang -g -O1 -fsanitize=fuzzer,address,undefined -D_GNU_SOURCE -DGETTEXT_PACKAGE='"bodkin"'
  *     -std=gnu17 -Isrc tests/file/fuzz-svg.c src/geometry/[a-z]*.c src/pattern/[a-z]*.c
  *     src/file/document*.c src/file/safe-save.c src/file/svg-[!o]*.c src/file/xml-*.c
- *     $(pkg-config --cflags --libs glib-2.0 gio-2.0 libxml-2.0) -lm -o /tmp/fuzz-svg
- *   /tmp/fuzz-svg -max_len=6000 -timeout=10 /tmp/found tests/data/fuzz-svg
+ *     $(pkg-config --cflags --libs glib-2.0 gio-2.0 libxml-2.0) -lm -o fuzz-svg
+ *   ./fuzz-svg -max_len=6000 -timeout=10 found tests/data/fuzz-svg
  */
 #include "fuzz.h"
 
