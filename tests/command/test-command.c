@@ -303,6 +303,93 @@ test_full (void)
     }
 }
 
+/* What the program asked the kernel for while it converted a file: other programs,
+ * the network, files opened. NULL where it can't be watched here. */
+static char *
+watched_convert (const char *in, const char *out)
+{
+  g_autofree char *log = in_folder ("trace");
+  const char *argv[] = {
+    "strace", "-f",      "-o", log, "-e", "trace=%network,execve,open,openat",
+    program,  "convert", in,   out, NULL
+  };
+  g_auto (GStrv) environment = g_get_environ ();
+  /* the leak checker can't look on while the tracer does */
+  environment
+      = g_environ_setenv (environment, "ASAN_OPTIONS", "detect_leaks=0", TRUE);
+  int status;
+  g_autoptr (GError) error = NULL;
+  if (!g_spawn_sync (NULL, (char **)argv, environment,
+                     G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL, NULL,
+                     NULL, NULL, NULL, &status, &error))
+    return NULL;
+  char *text = NULL;
+  g_file_get_contents (log, &text, NULL, NULL);
+  if (text == NULL || strstr (text, in) == NULL)
+    g_clear_pointer (&text, g_free); /* no tracing allowed */
+  else
+    g_assert_true (WIFEXITED (status) && WEXITSTATUS (status) == 0);
+  return text;
+}
+
+/* Files that name other files, addresses and programs in every way XML, SVG and CSS have for it
+ * lead to none of them, by the kernel's own account. */
+static void
+test_leads_nowhere (void)
+{
+  g_autofree char *other = write_file ("secret.css", "rect { }");
+  static const char heads[]
+      = "<?xml version=\"1.0\"?>\n"
+        "<?xml-stylesheet type=\"text/css\" href=\"SECRET\"?>\n"
+        "<!DOCTYPE %s SYSTEM \"file://SECRET\" [\n"
+        "<!ENTITY within \"10\"> <!ENTITY out SYSTEM \"file://SECRET\">\n"
+        "<!ENTITY far SYSTEM \"http://127.0.0.1:9/far\">\n"
+        "]>\n";
+  static const char drawing[]
+      = "<svg xmlns=\"http://www.w3.org/2000/svg\" "
+        "xmlns:xlink=\"http://www.w3.org/1999/xlink\" "
+        "xmlns:xi=\"http://www.w3.org/2001/XInclude\" "
+        "width=\"200mm\" height=\"100mm\" viewBox=\"0 0 200 100\">\n"
+        "<style>@import url(\"SECRET\"); @font-face { font-family: f; "
+        "src: url(file://SECRET) } path { fill: url(SECRET#a) }</style>\n"
+        "<xi:include href=\"SECRET\" parse=\"text\"/>\n"
+        "<use xlink:href=\"SECRET#a\"/><use href=\"file://SECRET#a\"/>\n"
+        "<image xlink:href=\"SECRET\"/><script href=\"SECRET\"/>\n"
+        "<image href=\"http://127.0.0.1:9/picture.png\"/>\n"
+        "<path id=\"card\" d=\"M&within; 10 h100 v60 h-100 z\"/></svg>";
+  static const char pattern[]
+      = "<bodkin-pattern version=\"1\" name=\"n\" "
+        "xmlns:xi=\"http://www.w3.org/2001/XInclude\">\n"
+        "<xi:include href=\"SECRET\" parse=\"text\"/>\n"
+        "<picture href=\"SECRET\"/></bodkin-pattern>";
+  const struct
+  {
+    const char *root, *body, *name;
+  } files[] = { { "svg", drawing, "hostile.svg" },
+                { "bodkin-pattern", pattern, "hostile.bodkin" } };
+  for (guint i = 0; i < G_N_ELEMENTS (files); i++)
+    {
+      g_autoptr (GString) text = g_string_new (NULL);
+      g_string_printf (text, heads, files[i].root);
+      g_string_append (text, files[i].body);
+      g_string_replace (text, "SECRET", other, 0);
+      g_autofree char *in = write_file (files[i].name, text->str);
+      g_autofree char *out = in_folder ("hostile-out.svg");
+      g_autofree char *trace = watched_convert (in, out);
+      if (trace == NULL)
+        {
+          g_test_skip ("strace is not there or not allowed");
+          return;
+        }
+      g_assert_null (strstr (trace, "secret.css"));
+      g_assert_null (strstr (trace, "socket("));
+      g_assert_null (strstr (trace, "connect("));
+      const char *first = strstr (trace, "execve(");
+      g_assert_nonnull (first);
+      g_assert_null (strstr (first + 1, "execve("));
+    }
+}
+
 static void
 remove_folder (void)
 {
@@ -331,6 +418,7 @@ main (int argc, char **argv)
   g_test_add_func ("/command/report", test_report);
   g_test_add_func ("/command/convert", test_convert);
   g_test_add_func ("/command/full", test_full);
+  g_test_add_func ("/command/leads-nowhere", test_leads_nowhere);
   int status = g_test_run ();
   remove_folder ();
   g_free (folder);

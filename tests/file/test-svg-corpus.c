@@ -11,7 +11,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "file/document.h"
 #include "file/svg-in.h"
+#include "file/svg-out.h"
 
 #define AGREE 0.1 /* mm */
 #define FAR 3e4   /* mm; about where cairo turns over at that fineness */
@@ -98,13 +100,9 @@ disagreement (GeoBox a, GeoBox b)
 }
 
 static void
-compare (const char *path, Count *count)
+compare_text (const char *path, const char *text, gsize length, Count *count)
 {
-  g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
-  gsize length;
-  if (!g_file_get_contents (path, &text, &length, NULL))
-    return;
   count->files++;
   GeoBox ours = geo_box_empty (), theirs = geo_box_empty ();
   double width = 0, height = 0, own_width, own_height;
@@ -153,6 +151,15 @@ compare (const char *path, Count *count)
                   "librsvg %.4f %.4f %.4f %.4f",
                   path, width, height, own_width, own_height, ours.x0, ours.y0,
                   ours.x1, ours.y1, theirs.x0, theirs.y0, theirs.x1, theirs.y1);
+}
+
+static void
+compare (const char *path, Count *count)
+{
+  g_autofree char *text = NULL;
+  gsize length;
+  if (g_file_get_contents (path, &text, &length, NULL))
+    compare_text (path, text, length, count);
 }
 
 static int
@@ -210,6 +217,24 @@ test_features (void)
   g_assert_cmpuint (count.off, ==, 0);
 }
 
+/* What we write, as librsvg sees it: the page's millimetres, and the place of
+ * what is on it. */
+static void
+test_own (void)
+{
+  g_autofree char *path
+      = g_build_filename (g_getenv ("BODKIN_DATA"), "ferry-cape.bodkin", NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) demo = file_document_load (path, &error);
+  g_assert_no_error (error);
+  gsize length;
+  g_autofree char *text = file_svg_write (demo, &length);
+  Count count = { 0 };
+  compare_text ("the demo as SVG", text, length, &count);
+  g_assert_cmpuint (count.compared, ==, 1);
+  g_assert_cmpuint (count.off, ==, 0);
+}
+
 static void
 test_flags (void)
 {
@@ -247,6 +272,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/file/svg-corpus/features", test_features);
+  g_test_add_func ("/file/svg-corpus/own", test_own);
   g_test_add_func ("/file/svg-corpus/flags", test_flags);
   if (g_file_test (more_folder (), G_FILE_TEST_IS_DIR))
     g_test_add_func ("/file/svg-corpus/more", test_more);
