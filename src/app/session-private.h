@@ -20,8 +20,6 @@ struct _AppSession
   char *path;
   FileStamp stamp;
   char *slot;
-  gboolean
-      unsaved; /* recovered: not what the file holds whatever history says */
 };
 
 /* Tells what an action could not do; takes over error. */

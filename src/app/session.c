@@ -79,6 +79,16 @@ app_session_new (Pattern *pattern)
   return s;
 }
 
+AppSession *
+app_session_new_recovered (Pattern *pattern, const char *slot)
+{
+  g_return_val_if_fail (slot != NULL, NULL);
+  AppSession *s = app_session_new (pattern);
+  s->slot = g_strdup (slot);
+  pattern_history_mark_unsaved (s->history);
+  return s;
+}
+
 /* --- the pattern ----------------------------------------------------------- */
 
 const Pattern *
@@ -270,7 +280,7 @@ app_session_dup_title (AppSession *s)
 gboolean
 app_session_is_saved (AppSession *s)
 {
-  return !s->unsaved && pattern_history_is_saved (s->history);
+  return pattern_history_is_saved (s->history);
 }
 
 gboolean
@@ -302,7 +312,6 @@ app_session_save (AppSession *s, const char *path, gboolean force,
       s->path = g_strdup (path);
     }
   s->stamp = file_stamp_of (path);
-  s->unsaved = FALSE;
   pattern_history_mark_saved (s->history);
   if (s->slot != NULL)
     file_autosave_drop (s->slot);
@@ -323,7 +332,7 @@ app_session_set_path (AppSession *s, const char *path)
 void
 app_session_mark_unsaved (AppSession *s)
 {
-  s->unsaved = TRUE;
+  pattern_history_mark_unsaved (s->history);
   g_signal_emit (s, signals[STATE_CHANGED], 0);
 }
 

@@ -45,6 +45,9 @@ typedef struct
 } AppPick;
 
 AppSession *app_session_new (Pattern *pattern); /* takes over */
+/* Of a pattern found again after a crash, kept from now on in that slot: no step of it
+ * is saved, and there is none before it to undo to. Takes over pattern. */
+AppSession *app_session_new_recovered (Pattern *pattern, const char *slot);
 
 /* --- the pattern ----------------------------------------------------------- */
 const Pattern *app_session_get_pattern (AppSession *s); /* the current step */
@@ -130,7 +133,7 @@ gboolean app_session_is_saved (AppSession *s);
 gboolean app_session_save (AppSession *s, const char *path, gboolean force,
                            GError **error);
 void app_session_set_path (AppSession *s, const char *path); /* after loading */
-void app_session_mark_unsaved (AppSession *s); /* after recovering */
+void app_session_mark_unsaved (AppSession *s); /* after bringing in */
 /* Its place for file_autosave_keep(), made at first asking. The session keeps nothing of
  * itself; saving drops what was kept there. */
 const char *app_session_get_slot (AppSession *s);

@@ -171,18 +171,14 @@ app_window_recover (AppWindow *window, const FileRecovery *recovery)
                               ? g_filename_display_name (recovery->path)
                               : g_strdup ("");
   g_autoptr (GError) error = NULL;
-  /* The slot is made before the copy is taken over, so that it passes on. */
-  AppSession *session = app_session_new (app_pattern_of_settings (""));
-  Pattern *pattern = file_autosave_recover (
-      recovery, app_session_get_slot (session), &error);
+  g_autofree char *slot = file_autosave_new_slot ();
+  Pattern *pattern = file_autosave_recover (recovery, slot, &error);
   if (pattern == NULL)
     {
-      g_object_unref (session);
       app_window_tell (window, error->message, FALSE);
       return;
     }
-  app_session_do (session, _ ("bring it back"), NULL, pattern, NULL);
-  app_session_mark_unsaved (session);
+  AppSession *session = app_session_new_recovered (pattern, slot);
   AppWindow *where = free_window (window);
   app_window_open_session (where, session);
   gtk_window_present (GTK_WINDOW (where));

@@ -378,6 +378,20 @@ test_save (void)
   cape_clear (&c);
 }
 
+/* What a crash left is not what the file holds, and nothing comes before it. */
+static void
+test_recovered (void)
+{
+  AppSession *s = app_session_new_recovered (pattern_new ("found"), "a-slot");
+  g_assert_false (app_session_is_saved (s));
+  g_assert_cmpstr (app_session_get_slot (s), ==, "a-slot");
+  g_assert_null (app_session_get_path (s));
+  app_session_undo (s);
+  g_assert_cmpstr (app_session_get_pattern (s)->name, ==, "found");
+  g_assert_false (app_session_is_saved (s));
+  g_object_unref (s);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -393,5 +407,6 @@ main (int argc, char **argv)
   g_test_add_func ("/session/findings", test_findings);
   g_test_add_func ("/session/whole-pieces", test_whole_pieces);
   g_test_add_func ("/session/save", test_save);
+  g_test_add_func ("/session/recovered", test_recovered);
   return g_test_run ();
 }
