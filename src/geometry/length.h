@@ -23,13 +23,23 @@ double geo_chain_length_to (const GeoChain *chain, GeoPlace place,
 GeoPlace geo_chain_at_length (const GeoChain *chain, double length,
                               double tolerance);
 
-/* Lengths of a chain measured once, for many questions. Borrows the chain,
- * which must outlive it unchanged. */
+/* A place on one cubic, the length up to it and the speed |P'| there. */
+typedef struct
+{
+  double t, length, speed;
+} GeoKnot;
+
+/* Lengths of a chain measured once, for many questions: a table from which the
+ * place at a length is found in a step or two of Newton's method, to the same
+ * tolerance. Borrows the chain, which must outlive it unchanged. */
 typedef struct
 {
   const GeoChain *chain;
   double *before; /* count + 1: length before cubic i; last is the whole */
-  double tolerance;
+  double tolerance, grid;
+  GeoKnot *knots;
+  size_t *first; /* count + 1: the first knot of cubic i */
+  size_t knot_count, knot_room;
 } GeoRuler;
 
 void geo_ruler_init (GeoRuler *ruler, const GeoChain *chain, double tolerance);
