@@ -73,15 +73,10 @@ typedef struct
   const char *why;
 } AppSnapLine;
 
-/* Snapping of a point being dragged: to nodes, to the upright and level of anchor, to the grain of
- * piece and square to it through anchor. Nodes in without are not snapped to. */
-AppSnap app_snap (AppSession *session, GeoPoint at, double reach,
-                  const GeoPoint *anchor, guint piece, const guint *without,
-                  guint n_without);
 /* As a reach: the nearest line, however far off; crossings are not looked for. */
 #define APP_SNAP_ALWAYS 1e30
-/* The same onto lines of the caller's; the nearest within reach, or the crossing of two that are.
- * A node within reach comes before any line; nodes FALSE: no nodes. */
+/* Snapping of a point being dragged onto lines of the caller's; the nearest within reach, or the crossing of two that are.
+ * A node within reach, and not in without, comes before any line; nodes FALSE: no nodes. */
 AppSnap app_snap_lines (AppSession *session, GeoPoint at, double reach,
                         const AppSnapLine *lines, guint n_lines, gboolean nodes,
                         const guint *without, guint n_without);

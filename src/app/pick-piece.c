@@ -5,6 +5,7 @@
 
 #include "app/pick-page.h"
 #include "drawing/paint.h"
+#include "sewing/words.h"
 
 typedef struct
 {
@@ -388,7 +389,7 @@ show_facts (PiecePage *self, const Pattern *pattern, const PatternPiece *piece)
 {
   const SewingPiece *facts
       = sewing_facts_piece (app_session_get_facts (self->page.session), piece);
-  g_autofree char *area = app_words_area (facts->area, pattern->unit);
+  g_autofree char *area = sewing_words_area (pattern, facts->area);
   app_ui_set_text (self->area, area);
   g_autofree char *width = pattern_length_format_bare (
       facts->bounds.x1 - facts->bounds.x0, pattern->unit);
@@ -417,7 +418,7 @@ show_several (PiecePage *self, const Pattern *pattern, const AppPick *pick)
     }
   g_autofree char *title = g_strdup_printf (
       ngettext ("%u piece", "%u pieces", pick->n_ids), pick->n_ids);
-  g_autofree char *words = app_words_area (area, pattern->unit);
+  g_autofree char *words = sewing_words_area (pattern, area);
   g_autofree char *whole = g_strdup_printf (_ ("%s, %s in all"), title, words);
   app_page_set_title (self->title, whole);
 }

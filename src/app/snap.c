@@ -125,16 +125,3 @@ app_snap_lines (AppSession *session, GeoPoint at, double reach,
     }
   return snap;
 }
-
-AppSnap
-app_snap (AppSession *session, GeoPoint at, double reach,
-          const GeoPoint *anchor, guint piece, const guint *without,
-          guint n_without)
-{
-  AppSnapLine lines[4];
-  guint n = anchor != NULL
-                ? app_snap_directions (session, piece, *anchor, lines)
-                : 0;
-  return app_snap_lines (session, at, reach, lines, n, TRUE, without,
-                         n_without);
-}

@@ -38,7 +38,6 @@ void app_ui_clear (GtkWidget *box);
 void app_ui_close_on_escape (GtkWindow *window);
 
 /* --- words ----------------------------------------------------------------- */
-char *app_words_area (double mm2, PatternUnit unit);
 /* "Front · panel seam" */
 char *app_words_edge (const Pattern *pattern, guint piece, guint edge);
 /* Names of a seam's side: its first edge, and how many more. */

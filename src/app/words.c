@@ -6,14 +6,6 @@
 #include "sewing/words.h"
 
 char *
-app_words_area (double mm2, PatternUnit unit)
-{
-  if (unit == PATTERN_INCH)
-    return g_strdup_printf (_ ("%.1f sq in"), mm2 / (25.4 * 25.4));
-  return g_strdup_printf (_ ("%.1f cm²"), mm2 / 100.0);
-}
-
-char *
 app_words_edge (const Pattern *pattern, guint piece_id, guint edge_id)
 {
   const PatternPiece *piece = NULL;

@@ -109,14 +109,6 @@ change (const Report *r, double mm)
 }
 
 static char *
-area (const Report *r, double mm2)
-{
-  if (r->pattern->unit == PATTERN_INCH)
-    return g_strdup_printf (_ ("%.1f sq in"), mm2 / (25.4 * 25.4));
-  return g_strdup_printf (_ ("%.1f cm²"), mm2 / 100);
-}
-
-static char *
 cloth_area (const Report *r, double mm2)
 {
   if (r->pattern->unit == PATTERN_INCH)
@@ -202,13 +194,17 @@ write_cutting (GString *out, const Report *r)
         }
       table_end (&table, out);
       g_autofree char *sum = cloth_area (r, whole);
-      g_string_append_printf (out,
-                              _ ("  in all %s of cloth, without what is "
-                                 "left between the pieces"),
-                              sum);
       double mass = report_mass (r, cloth);
       if (mass > 0)
-        g_string_append_printf (out, _ (", %.0f g"), mass);
+        g_string_append_printf (out,
+                                _ ("  in all %s of cloth, without what is "
+                                   "left between the pieces, %.0f g"),
+                                sum, mass);
+      else
+        g_string_append_printf (out,
+                                _ ("  in all %s of cloth, without what is "
+                                   "left between the pieces"),
+                                sum);
       g_string_append (out, "\n\n");
     }
 }
@@ -217,9 +213,9 @@ static void
 write_piece (GString *out, const Report *r, const PatternPiece *piece)
 {
   const SewingPiece *facts = sewing_facts_piece (r->facts, piece);
-  g_autofree char *inside = area (r, facts->area);
+  g_autofree char *inside = sewing_words_area (r->pattern, facts->area);
   g_autofree char *round = length (r, facts->perimeter);
-  g_autofree char *cut = area (r, facts->ring.area);
+  g_autofree char *cut = sewing_words_area (r->pattern, facts->ring.area);
   g_string_append_printf (
       out, _ ("%s: area %s, round the stitch line %s, as cut %s\n"),
       piece_name (piece), inside, round, cut);

@@ -163,6 +163,14 @@ sewing_words_amount (const Pattern *pattern, double mm)
 }
 
 char *
+sewing_words_area (const Pattern *pattern, double mm2)
+{
+  if (pattern->unit == PATTERN_INCH)
+    return g_strdup_printf (_ ("%.1f sq in"), mm2 / (25.4 * 25.4));
+  return g_strdup_printf (_ ("%.1f cm²"), mm2 / 100);
+}
+
+char *
 sewing_words_capital (char *sentence)
 {
   gunichar first = g_utf8_get_char (sentence);

@@ -26,5 +26,7 @@ char *sewing_words_length (const Pattern *pattern, double mm);
 /* A difference, without its sign, in the pattern's unit; below a centimetre,
  * or what the inch rule's sixteenths can't tell, in millimetres. */
 char *sewing_words_amount (const Pattern *pattern, double mm);
+/* An area in square centimetres, or square inches where the pattern is in inches. */
+char *sewing_words_area (const Pattern *pattern, double mm2);
 /* Makes the first letter a capital. Frees what is given. */
 char *sewing_words_capital (char *sentence);

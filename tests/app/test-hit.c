@@ -122,29 +122,42 @@ test_over (void)
   cape_clear (&c);
 }
 
+/* To nodes, and to the lines through anchor: as the tools put it together. */
+static AppSnap
+snap_at (AppSession *session, GeoPoint at, double reach, const GeoPoint *anchor,
+         guint piece, const guint *without, guint n_without)
+{
+  AppSnapLine lines[4];
+  guint n = anchor != NULL
+                ? app_snap_directions (session, piece, *anchor, lines)
+                : 0;
+  return app_snap_lines (session, at, reach, lines, n, TRUE, without,
+                         n_without);
+}
+
 static void
 test_snap (void)
 {
   Cape c = cape_new ();
   AppSession *s = c.session;
   GeoPoint anchor = geo_point (250, 150);
-  AppSnap snap = app_snap (s, geo_point (202, 299), 3.5, &anchor, 0, NULL, 0);
+  AppSnap snap = snap_at (s, geo_point (202, 299), 3.5, &anchor, 0, NULL, 0);
   g_assert_true (snap.snapped);
   g_assert_true (geo_same (snap.point, geo_point (200, 300)));
-  snap = app_snap (s, geo_point (202, 299), 3.5, &anchor, 0, &c.nodes[2], 1);
+  snap = snap_at (s, geo_point (202, 299), 3.5, &anchor, 0, &c.nodes[2], 1);
   g_assert_false (snap.snapped);
   g_assert_true (geo_same (snap.point, geo_point (202, 299)));
-  snap = app_snap (s, geo_point (280, 152), 3.5, &anchor, 0, NULL, 0);
+  snap = snap_at (s, geo_point (280, 152), 3.5, &anchor, 0, NULL, 0);
   g_assert_true (snap.snapped);
   g_assert_cmpstr (snap.why, ==, "level");
   g_assert_true (geo_same (snap.point, geo_point (280, 150)));
   g_assert_true (geo_same (snap.from, anchor));
-  snap = app_snap (s, geo_point (248, 190), 3.5, &anchor, 0, NULL, 0);
+  snap = snap_at (s, geo_point (248, 190), 3.5, &anchor, 0, NULL, 0);
   g_assert_cmpstr (snap.why, ==, "upright");
   /* With a piece whose grain is upright, that is what it is called. */
-  snap = app_snap (s, geo_point (248, 190), 3.5, &anchor, c.front, NULL, 0);
+  snap = snap_at (s, geo_point (248, 190), 3.5, &anchor, c.front, NULL, 0);
   g_assert_cmpstr (snap.why, ==, "on the grain");
-  snap = app_snap (s, geo_point (280, 152), 3.5, &anchor, c.front, NULL, 0);
+  snap = snap_at (s, geo_point (280, 152), 3.5, &anchor, c.front, NULL, 0);
   g_assert_cmpstr (snap.why, ==, "square to the grain");
   /* A grain aslant, 3-4-5: along it and square to it are places of their own.
    */
@@ -153,13 +166,13 @@ test_snap (void)
                                       geo_point (100, 100),
                                       geo_point (160, 180), FALSE, NULL),
                   NULL);
-  snap = app_snap (s, geo_point (250 + 31, 150 + 40), 3.5, &anchor, c.front,
-                   NULL, 0);
+  snap = snap_at (s, geo_point (250 + 31, 150 + 40), 3.5, &anchor, c.front,
+                  NULL, 0);
   g_assert_cmpstr (snap.why, ==, "on the grain");
   g_assert_cmpfloat_with_epsilon (
       geo_cross (geo_sub (snap.point, anchor), geo_point (0.6, 0.8)), 0, 1e-9);
-  snap = app_snap (s, geo_point (250 - 40, 150 + 31), 3.5, &anchor, c.front,
-                   NULL, 0);
+  snap = snap_at (s, geo_point (250 - 40, 150 + 31), 3.5, &anchor, c.front,
+                  NULL, 0);
   g_assert_cmpstr (snap.why, ==, "square to the grain");
   g_assert_cmpfloat_with_epsilon (
       geo_dot (geo_sub (snap.point, anchor), geo_point (0.6, 0.8)), 0, 1e-9);
