@@ -14,31 +14,44 @@ struct _AppChecksButton
   GtkBox parent;
   AppSession *session;
   GtkWidget *button, *count, *pin, *popover, *scroller, *list, *summary;
-  char *key; /* of what the list shows */
+  GPtrArray *rows; /* Row, in the list's order */
   gboolean dark;
+  gboolean mend_shown; /* what is previewed is a mend pointed at in the list */
+  gboolean pressed;    /* a button is held down over the list, */
+  gboolean stale;      /* which therefore waits to be brought up to date */
 };
+
+/* One finding's line, made once and then kept up to date in place: what is under the
+ * pointer stays there. */
+typedef struct
+{
+  char *key; /* the finding's */
+  AppChecksButton *checks;
+  GtkWidget *row, *pin, *text, *note;
+  GtkWidget *mend, *mend_text, *aside, *why;
+} Row;
 
 G_DEFINE_FINAL_TYPE (AppChecksButton, app_checks_button, GTK_TYPE_BOX)
 
-static const SewingFinding *
-finding_of (AppChecksButton *checks, gpointer widget)
+static void
+row_free (gpointer data)
 {
-  const char *key = g_object_get_data (G_OBJECT (widget), "key");
-  const GPtrArray *all = app_session_get_findings (checks->session);
-  for (guint i = 0; key != NULL && i < all->len; i++)
+  Row *row = data;
+  g_free (row->key);
+  g_free (row);
+}
+
+static const SewingFinding *
+finding_of (const Row *row)
+{
+  const GPtrArray *all = app_session_get_findings (row->checks->session);
+  for (guint i = 0; i < all->len; i++)
     {
       const SewingFinding *finding = g_ptr_array_index (all, i);
-      if (g_str_equal (finding->key, key))
+      if (g_str_equal (finding->key, row->key))
         return finding;
     }
   return NULL;
-}
-
-static void
-remember_key (GtkWidget *widget, const SewingFinding *finding)
-{
-  g_object_set_data_full (G_OBJECT (widget), "key", g_strdup (finding->key),
-                          g_free);
 }
 
 /* --- pins --------------------------------------------------------------------- */
@@ -79,194 +92,226 @@ pin_of (const SewingFinding *finding)
   return finding->set_aside ? 2 : finding->weight == SEWING_MEND ? 0 : 1;
 }
 
-static GtkWidget *
-make_pin (AppChecksButton *checks, int what)
+static void
+set_pin (GtkWidget *pin, int what)
 {
   const char *const names[]
       = { _ ("To mend"), _ ("Worth a look"), _ ("Set aside") };
+  g_object_set_data (G_OBJECT (pin), "pin", GINT_TO_POINTER (what));
+  if (gtk_widget_get_has_tooltip (pin))
+    gtk_widget_set_tooltip_text (pin, names[what]);
+  app_ui_name (pin, names[what]);
+  gtk_widget_queue_draw (pin);
+}
+
+static GtkWidget *
+make_pin (AppChecksButton *checks, int what)
+{
   GtkWidget *pin = gtk_drawing_area_new ();
   gtk_widget_set_size_request (pin, 16, 16);
   gtk_widget_set_valign (pin, GTK_ALIGN_START);
-  g_object_set_data (G_OBJECT (pin), "pin", GINT_TO_POINTER (what));
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (pin), paint_pin, checks,
                                   NULL);
-  gtk_widget_set_tooltip_text (pin, names[what]);
-  app_ui_name (pin, names[what]);
+  gtk_widget_set_has_tooltip (pin, TRUE);
+  set_pin (pin, what);
   return pin;
 }
 
 /* --- what a row can do ------------------------------------------------------------- */
 
+static void fit_list (AppChecksButton *checks);
+
 static void
-on_row_activated (AppChecksButton *checks, GtkListBoxRow *row)
+on_row_activated (AppChecksButton *checks, GtkListBoxRow *widget)
 {
-  const SewingFinding *finding = finding_of (checks, row);
+  int index = gtk_list_box_row_get_index (widget);
+  if (index < 0 || (guint)index >= checks->rows->len)
+    return;
+  const SewingFinding *finding
+      = finding_of (g_ptr_array_index (checks->rows, index));
   if (finding != NULL)
     app_session_pick_finding (checks->session, finding);
 }
 
 static void
-on_mend (GtkButton *button, AppChecksButton *checks)
+on_mend (GtkButton *button, Row *row)
 {
-  app_session_cancel (checks->session);
-  const SewingFinding *finding = finding_of (checks, button);
+  (void)button;
+  AppSession *session = row->checks->session;
+  app_session_cancel (session);
+  const SewingFinding *finding = finding_of (row);
   if (finding == NULL)
     return;
-  app_session_pick_finding (checks->session, finding);
-  finding = finding_of (checks, button);
+  app_session_pick_finding (session, finding);
+  finding = finding_of (row);
   if (finding != NULL)
-    app_session_mend (checks->session, finding);
+    app_session_mend (session, finding);
 }
 
 /* While the mend is shown the findings are those of the mended pattern; the list
- * waits until the pointer leaves. */
+ * and the count stay as they are. */
 static void
-on_mend_enter (GtkEventController *motion, double x, double y,
-               AppChecksButton *checks)
+on_mend_enter (GtkEventController *motion, double x, double y, Row *row)
 {
+  (void)motion;
   (void)x;
   (void)y;
+  AppChecksButton *checks = row->checks;
   if (app_session_is_previewing (checks->session))
     return;
-  const SewingFinding *finding
-      = finding_of (checks, gtk_event_controller_get_widget (motion));
+  const SewingFinding *finding = finding_of (row);
   if (finding == NULL)
     return;
   GError *error = NULL;
   Pattern *p = drafting_mend (app_session_get_pattern (checks->session),
                               &finding->remedy, &error);
+  checks->mend_shown = TRUE;
   app_session_preview (checks->session, p, &error);
 }
 
 static void
-on_mend_leave (AppChecksButton *checks)
+end_preview (AppChecksButton *checks)
 {
+  if (!checks->mend_shown)
+    return;
+  checks->mend_shown = FALSE;
   app_session_cancel (checks->session);
 }
 
 static void
-set_aside (AppChecksButton *checks, gpointer widget, const char *note)
-{
-  const SewingFinding *finding = finding_of (checks, widget);
-  if (finding == NULL)
-    return;
-  GError *error = NULL;
-  Pattern *p = drafting_set_aside (app_session_get_pattern (checks->session),
-                                   finding->key, note, &error);
-  app_session_do (checks->session, _ ("set a finding aside"), NULL, p, &error);
-}
-
-static void
-on_aside_entered (GtkEntry *entry, AppChecksButton *checks)
+on_aside_entered (GtkEntry *entry, Row *row)
 {
   g_autofree char *note
       = g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry)));
-  set_aside (checks, entry, g_strstrip (note));
-}
-
-static void fit_list (AppChecksButton *checks);
-
-static void
-on_aside (GtkButton *button, AppChecksButton *checks)
-{
-  GtkWidget *entry = g_object_get_data (G_OBJECT (button), "entry");
-  gtk_widget_set_visible (entry, TRUE);
-  fit_list (checks);
-  gtk_widget_grab_focus (entry);
-}
-
-static void
-on_take_up (GtkButton *button, AppChecksButton *checks)
-{
-  const SewingFinding *finding = finding_of (checks, button);
+  const SewingFinding *finding = finding_of (row);
   if (finding == NULL)
     return;
+  AppSession *session = row->checks->session;
   GError *error = NULL;
-  Pattern *p = drafting_take_up (app_session_get_pattern (checks->session),
+  Pattern *p = drafting_set_aside (app_session_get_pattern (session),
+                                   finding->key, g_strstrip (note), &error);
+  app_session_do (session, _ ("set a finding aside"), NULL, p, &error);
+}
+
+static void
+on_aside (GtkButton *button, Row *row)
+{
+  (void)button;
+  AppSession *session = row->checks->session;
+  const SewingFinding *finding = finding_of (row);
+  if (finding == NULL)
+    return;
+  if (!finding->set_aside)
+    {
+      gtk_widget_set_visible (row->why, TRUE);
+      fit_list (row->checks);
+      gtk_widget_grab_focus (row->why);
+      return;
+    }
+  GError *error = NULL;
+  Pattern *p = drafting_take_up (app_session_get_pattern (session),
                                  finding->key, &error);
-  app_session_do (checks->session, _ ("take a finding up again"), NULL, p,
-                  &error);
+  app_session_do (session, _ ("take a finding up again"), NULL, p, &error);
 }
 
 /* --- rows ---------------------------------------------------------------------- */
 
-static GtkWidget *
-make_mend (AppChecksButton *checks, const SewingFinding *finding)
+static void
+make_mend (Row *row, GtkWidget *buttons)
 {
-  const char *label
-      = finding->remedy.label != NULL ? finding->remedy.label : _ ("Mend");
-  GtkWidget *button = gtk_button_new ();
-  GtkWidget *text = app_ui_paragraph (label, NULL);
-  gtk_label_set_max_width_chars (GTK_LABEL (text), 34);
-  gtk_button_set_child (GTK_BUTTON (button), text);
-  gtk_widget_add_css_class (button, "mend");
-  app_ui_name (button, label);
-  remember_key (button, finding);
-  g_signal_connect (button, "clicked", G_CALLBACK (on_mend), checks);
+  row->mend = gtk_button_new ();
+  row->mend_text = app_ui_paragraph ("", NULL);
+  gtk_label_set_max_width_chars (GTK_LABEL (row->mend_text), 34);
+  gtk_button_set_child (GTK_BUTTON (row->mend), row->mend_text);
+  gtk_widget_add_css_class (row->mend, "mend");
+  /* A focus taken on the press would scroll the list from under the pointer. */
+  gtk_widget_set_focus_on_click (row->mend, FALSE);
+  g_signal_connect (row->mend, "clicked", G_CALLBACK (on_mend), row);
   GtkEventController *motion = gtk_event_controller_motion_new ();
-  g_signal_connect (motion, "enter", G_CALLBACK (on_mend_enter), checks);
-  g_signal_connect_swapped (motion, "leave", G_CALLBACK (on_mend_leave),
-                            checks);
-  gtk_widget_add_controller (button, motion);
-  return button;
-}
-
-static GtkWidget *
-make_aside (AppChecksButton *checks, const SewingFinding *finding,
-            GtkWidget *words)
-{
-  GtkWidget *button = gtk_button_new_with_label (
-      finding->set_aside ? _ ("Take up again") : _ ("Set aside…"));
-  gtk_widget_add_css_class (button, "flat");
-  gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
-  remember_key (button, finding);
-  if (finding->set_aside)
-    {
-      g_signal_connect (button, "clicked", G_CALLBACK (on_take_up), checks);
-      return button;
-    }
-  GtkWidget *entry = gtk_entry_new ();
-  gtk_entry_set_placeholder_text (GTK_ENTRY (entry),
-                                  _ ("Why it is meant so, then Enter"));
-  app_ui_name (entry, _ ("Why it is set aside"));
-  gtk_widget_set_visible (entry, FALSE);
-  remember_key (entry, finding);
-  g_signal_connect (entry, "activate", G_CALLBACK (on_aside_entered), checks);
-  gtk_box_append (GTK_BOX (words), entry);
-  g_object_set_data (G_OBJECT (button), "entry", entry);
-  g_signal_connect (button, "clicked", G_CALLBACK (on_aside), checks);
-  return button;
+  g_signal_connect (motion, "enter", G_CALLBACK (on_mend_enter), row);
+  g_signal_connect_swapped (motion, "leave", G_CALLBACK (end_preview),
+                            row->checks);
+  gtk_widget_add_controller (row->mend, motion);
+  gtk_box_append (GTK_BOX (buttons), row->mend);
 }
 
 static void
-add_row (AppChecksButton *checks, const SewingFinding *finding)
+make_aside (Row *row, GtkWidget *buttons, GtkWidget *words)
 {
-  GtkWidget *row = gtk_list_box_row_new ();
+  row->aside = gtk_button_new_with_label ("");
+  gtk_widget_add_css_class (row->aside, "flat");
+  gtk_widget_set_valign (row->aside, GTK_ALIGN_CENTER);
+  gtk_widget_set_focus_on_click (row->aside, FALSE);
+  g_signal_connect (row->aside, "clicked", G_CALLBACK (on_aside), row);
+  gtk_box_append (GTK_BOX (buttons), row->aside);
+  row->why = gtk_entry_new ();
+  gtk_entry_set_placeholder_text (GTK_ENTRY (row->why),
+                                  _ ("Why it is meant so, then Enter"));
+  app_ui_name (row->why, _ ("Why it is set aside"));
+  gtk_widget_set_visible (row->why, FALSE);
+  g_signal_connect (row->why, "activate", G_CALLBACK (on_aside_entered), row);
+  gtk_box_append (GTK_BOX (words), row->why);
+}
+
+static Row *
+row_new (AppChecksButton *checks, const char *key)
+{
+  Row *row = g_new0 (Row, 1);
+  row->key = g_strdup (key);
+  row->checks = checks;
+  row->row = gtk_list_box_row_new ();
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_set_hexpand (words, TRUE);
-  gtk_box_append (GTK_BOX (line), make_pin (checks, pin_of (finding)));
+  row->pin = make_pin (checks, 0);
+  gtk_box_append (GTK_BOX (line), row->pin);
   gtk_box_append (GTK_BOX (line), words);
-  GtkWidget *text
-      = app_ui_paragraph (finding->text, finding->set_aside ? "dim" : NULL);
-  gtk_label_set_max_width_chars (GTK_LABEL (text), 44);
-  gtk_box_append (GTK_BOX (words), text);
-  if (finding->set_aside && finding->note != NULL && finding->note[0] != '\0')
+  row->text = app_ui_paragraph ("", NULL);
+  gtk_label_set_max_width_chars (GTK_LABEL (row->text), 44);
+  row->note = app_ui_paragraph ("", "dim");
+  gtk_box_append (GTK_BOX (words), row->text);
+  gtk_box_append (GTK_BOX (words), row->note);
+  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  gtk_box_append (GTK_BOX (words), buttons);
+  make_mend (row, buttons);
+  make_aside (row, buttons, words);
+  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row->row), line);
+  return row;
+}
+
+static void
+show_row (Row *row, const SewingFinding *finding)
+{
+  gboolean aside = finding->set_aside;
+  set_pin (row->pin, pin_of (finding));
+  app_ui_set_text (row->text, finding->text);
+  if (aside)
+    gtk_widget_add_css_class (row->text, "dim");
+  else
+    gtk_widget_remove_css_class (row->text, "dim");
+  gboolean has_note
+      = aside && finding->note != NULL && finding->note[0] != '\0';
+  gtk_widget_set_visible (row->note, has_note);
+  if (has_note)
     {
       g_autofree char *note
           = g_strdup_printf (_ ("Set aside: %s"), finding->note);
-      gtk_box_append (GTK_BOX (words), app_ui_paragraph (note, "dim"));
+      app_ui_set_text (row->note, note);
     }
-  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  if (finding->remedy.kind != SEWING_REMEDY_NONE && !finding->set_aside)
-    gtk_box_append (GTK_BOX (buttons), make_mend (checks, finding));
-  gtk_box_append (GTK_BOX (words), buttons);
-  gtk_box_append (GTK_BOX (buttons), make_aside (checks, finding, words));
-  gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
-  app_ui_name (row, finding->text);
-  remember_key (row, finding);
-  gtk_list_box_append (GTK_LIST_BOX (checks->list), row);
+  const char *label
+      = finding->remedy.label != NULL ? finding->remedy.label : _ ("Mend");
+  app_ui_set_text (row->mend_text, label);
+  app_ui_name (row->mend, label);
+  gtk_widget_set_visible (row->mend,
+                          !aside && finding->remedy.kind != SEWING_REMEDY_NONE);
+  gtk_button_set_label (GTK_BUTTON (row->aside),
+                        aside ? _ ("Take up again") : _ ("Set aside…"));
+  if (aside)
+    gtk_widget_set_visible (row->why, FALSE);
+  app_ui_name (row->row, finding->text);
 }
+
+/* --- the list -------------------------------------------------------------------- */
 
 /* As high as the list, up to a limit: a scrolled window by itself does not know
  * how the sentences will wrap. */
@@ -281,32 +326,106 @@ fit_list (AppChecksButton *checks)
       MIN (height, LIST_MOST_HEIGHT_PX));
 }
 
-static char *
-list_key (const GPtrArray *findings)
+/* The row the focus is in, or -1. */
+static int
+focused_row (AppChecksButton *checks)
 {
-  GString *key = g_string_new ("-");
-  for (guint i = 0; i < findings->len; i++)
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (checks));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+  for (guint i = 0; focus != NULL && i < checks->rows->len; i++)
     {
-      const SewingFinding *f = g_ptr_array_index (findings, i);
-      g_string_append_printf (key, "%s|%d|%s|%s\n", f->key, f->set_aside,
-                              f->text, f->note != NULL ? f->note : "");
+      GtkWidget *row = ((Row *)g_ptr_array_index (checks->rows, i))->row;
+      if (focus == row || gtk_widget_is_ancestor (focus, row))
+        return (int)i;
     }
-  return g_string_free (key, FALSE);
+  return -1;
+}
+
+/* To that row's mend, or its other button; from the end of the list to the last; out of an
+ * empty one to the table. */
+static void
+focus_row (AppChecksButton *checks, int index)
+{
+  if (checks->rows->len == 0)
+    {
+      gtk_popover_popdown (GTK_POPOVER (checks->popover));
+      return;
+    }
+  guint i = MIN ((guint)MAX (index, 0), checks->rows->len - 1);
+  const Row *row = g_ptr_array_index (checks->rows, i);
+  gtk_widget_grab_focus (gtk_widget_get_visible (row->mend) ? row->mend
+                                                            : row->aside);
+}
+
+static void
+remove_row (AppChecksButton *checks, guint index)
+{
+  Row *row = g_ptr_array_index (checks->rows, index);
+  gtk_list_box_remove (GTK_LIST_BOX (checks->list), row->row);
+  g_ptr_array_remove_index (checks->rows, index);
+}
+
+/* Puts the finding's row at that index, made anew only where there was none. */
+static void
+place_row (AppChecksButton *checks, guint index, const SewingFinding *finding)
+{
+  GtkListBox *list = GTK_LIST_BOX (checks->list);
+  guint at = index;
+  while (at < checks->rows->len
+         && !g_str_equal (((Row *)g_ptr_array_index (checks->rows, at))->key,
+                          finding->key))
+    at++;
+  Row *row = NULL;
+  if (at == checks->rows->len)
+    {
+      row = row_new (checks, finding->key);
+      gtk_list_box_insert (list, row->row, (int)index);
+      g_ptr_array_insert (checks->rows, (int)index, row);
+    }
+  else if (at > index)
+    {
+      row = g_ptr_array_steal_index (checks->rows, at);
+      g_object_ref (row->row);
+      gtk_list_box_remove (list, row->row);
+      gtk_list_box_insert (list, row->row, (int)index);
+      g_object_unref (row->row);
+      g_ptr_array_insert (checks->rows, (int)index, row);
+    }
+  else
+    row = g_ptr_array_index (checks->rows, index);
+  show_row (row, finding);
+}
+
+static gboolean
+is_found (const GPtrArray *findings, const char *key)
+{
+  for (guint i = 0; i < findings->len; i++)
+    if (g_str_equal (
+            ((const SewingFinding *)g_ptr_array_index (findings, i))->key, key))
+      return TRUE;
+  return FALSE;
 }
 
 static void
 show_list (AppChecksButton *checks)
 {
   const GPtrArray *findings = app_session_get_findings (checks->session);
-  g_autofree char *key = list_key (findings);
-  if (g_strcmp0 (key, checks->key) == 0)
+  checks->stale = checks->pressed;
+  if (checks->pressed)
     return;
-  g_free (checks->key);
-  checks->key = g_steal_pointer (&key);
-  app_ui_clear (checks->list);
+  int focus = focused_row (checks);
+  for (guint i = checks->rows->len; i > 0; i--)
+    if (!is_found (findings,
+                   ((Row *)g_ptr_array_index (checks->rows, i - 1))->key))
+      remove_row (checks, i - 1);
   for (guint i = 0; i < findings->len; i++)
-    add_row (checks, g_ptr_array_index (findings, i));
+    place_row (checks, i, g_ptr_array_index (findings, i));
   fit_list (checks);
+  if (!gtk_widget_get_mapped (checks->popover))
+    return;
+  gboolean gone = focus >= 0 && focused_row (checks) < 0;
+  if (gone || findings->len == 0)
+    focus_row (checks, focus);
 }
 
 static void
@@ -322,11 +441,7 @@ show_count (AppChecksButton *checks)
             ? g_strdup (_ ("No pins"))
             : g_strdup_printf (ngettext ("%u pin", "%u pins", open), open);
   app_ui_set_text (checks->count, count);
-  g_object_set_data (G_OBJECT (checks->pin), "pin",
-                     GINT_TO_POINTER (open == 0 ? 2
-                                      : mend    ? 0
-                                                : 1));
-  gtk_widget_queue_draw (checks->pin);
+  set_pin (checks->pin, open == 0 ? 2 : mend ? 0 : 1);
   app_ui_name (checks->button, count);
   g_autofree char *summary
       = open == 0
@@ -342,10 +457,74 @@ show_count (AppChecksButton *checks)
 static void
 on_shown_changed (AppChecksButton *checks)
 {
-  show_count (checks);
-  if (gtk_widget_get_visible (checks->popover)
+  gboolean previewing = app_session_is_previewing (checks->session);
+  if (!previewing)
+    checks->mend_shown = FALSE;
+  if (!checks->mend_shown)
+    show_count (checks);
+  if (gtk_widget_get_visible (checks->popover) && !previewing)
+    show_list (checks);
+}
+
+/* --- the popover's own keys and pointer -------------------------------------------- */
+
+static gboolean
+on_released (gpointer data)
+{
+  AppChecksButton *checks = data;
+  if (checks->stale && !checks->pressed
+      && gtk_widget_get_visible (checks->popover)
       && !app_session_is_previewing (checks->session))
     show_list (checks);
+  g_object_unref (checks);
+  return G_SOURCE_REMOVE;
+}
+
+static gboolean
+on_event (AppChecksButton *checks, GdkEvent *event)
+{
+  GdkEventType type = gdk_event_get_event_type (event);
+  if (type == GDK_BUTTON_PRESS || type == GDK_TOUCH_BEGIN)
+    checks->pressed = TRUE;
+  else if (type == GDK_BUTTON_RELEASE || type == GDK_TOUCH_END
+           || type == GDK_TOUCH_CANCEL)
+    {
+      checks->pressed = FALSE;
+      /* After the click itself. */
+      g_idle_add (on_released, g_object_ref (checks));
+    }
+  return FALSE;
+}
+
+static void
+on_show (AppChecksButton *checks)
+{
+  checks->pressed = FALSE;
+  show_list (checks);
+}
+
+static gboolean
+focus_first (GtkWidget *popover, GdkFrameClock *clock, gpointer data)
+{
+  (void)clock;
+  AppChecksButton *checks = data;
+  if (gtk_widget_get_mapped (popover) && focused_row (checks) < 0
+      && checks->rows->len > 0)
+    focus_row (checks, 0);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_map (AppChecksButton *checks)
+{
+  gtk_widget_add_tick_callback (checks->popover, focus_first, checks, NULL);
+}
+
+static void
+on_closed (AppChecksButton *checks)
+{
+  end_preview (checks);
+  gtk_widget_activate_action (GTK_WIDGET (checks), "win.table", NULL);
 }
 
 void
@@ -374,7 +553,7 @@ app_checks_button_dispose (GObject *object)
 static void
 app_checks_button_finalize (GObject *object)
 {
-  g_free (APP_CHECKS_BUTTON (object)->key);
+  g_ptr_array_unref (APP_CHECKS_BUTTON (object)->rows);
   G_OBJECT_CLASS (app_checks_button_parent_class)->finalize (object);
 }
 
@@ -407,18 +586,26 @@ make_popover (AppChecksButton *checks)
                                  checks->list);
   gtk_box_append (GTK_BOX (box), checks->scroller);
   gtk_popover_set_child (GTK_POPOVER (popover), box);
-  g_signal_connect_swapped (popover, "show", G_CALLBACK (show_list), checks);
+  g_signal_connect_swapped (popover, "show", G_CALLBACK (on_show), checks);
+  g_signal_connect_swapped (popover, "map", G_CALLBACK (on_map), checks);
+  g_signal_connect_swapped (popover, "closed", G_CALLBACK (on_closed), checks);
+  GtkEventController *events = gtk_event_controller_legacy_new ();
+  gtk_event_controller_set_propagation_phase (events, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (events, "event", G_CALLBACK (on_event), checks);
+  gtk_widget_add_controller (popover, events);
+  app_ui_pass_keys (popover);
   return popover;
 }
 
 static void
 app_checks_button_init (AppChecksButton *checks)
 {
+  checks->rows = g_ptr_array_new_with_free_func (row_free);
   checks->button = gtk_menu_button_new ();
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   checks->pin = make_pin (checks, 2);
   gtk_widget_set_valign (checks->pin, GTK_ALIGN_CENTER);
-  gtk_widget_set_tooltip_text (checks->pin, NULL);
+  gtk_widget_set_has_tooltip (checks->pin, FALSE);
   checks->count = app_ui_label ("", NULL);
   gtk_box_append (GTK_BOX (line), checks->pin);
   gtk_box_append (GTK_BOX (line), checks->count);

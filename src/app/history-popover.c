@@ -7,6 +7,7 @@
 
 /* Beyond this the oldest steps are left off the list; undo still reaches them. */
 #define MOST_STEPS 200
+#define LIST_WIDTH_PX 360
 
 static void
 on_row_activated (GtkListBox *list, GtkListBoxRow *row, AppSession *session)
@@ -31,7 +32,8 @@ add_row (GtkWidget *list, const PatternHistory *history, guint step)
       step == 0 || label == NULL ? _ ("as it was opened") : label,
       step > now ? "undone" : NULL);
   gtk_label_set_ellipsize (GTK_LABEL (text), PANGO_ELLIPSIZE_END);
-  gtk_label_set_max_width_chars (GTK_LABEL (text), 36);
+  gtk_label_set_max_width_chars (GTK_LABEL (text), 48);
+  gtk_widget_set_hexpand (text, TRUE);
   gtk_box_append (GTK_BOX (line), text);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), line);
   g_object_set_data (G_OBJECT (row), "step", GUINT_TO_POINTER (step));
@@ -58,6 +60,12 @@ on_state_changed (AppSession *session, GtkWidget *list)
     fill (list);
 }
 
+static void
+to_table (GtkWidget *list)
+{
+  gtk_widget_activate_action (list, "win.table", NULL);
+}
+
 GtkWidget *
 app_history_button_new (AppSession *session)
 {
@@ -78,7 +86,7 @@ app_history_button_new (AppSession *session)
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller),
                                               400);
   gtk_scrolled_window_set_min_content_width (GTK_SCROLLED_WINDOW (scroller),
-                                             240);
+                                             LIST_WIDTH_PX);
   GtkWidget *list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (list), GTK_SELECTION_NONE);
   app_ui_name (list, _ ("Steps, the newest first"));
@@ -89,6 +97,10 @@ app_history_button_new (AppSession *session)
   g_signal_connect_object (session, "state-changed",
                            G_CALLBACK (on_state_changed), list, 0);
   g_signal_connect_swapped (popover, "show", G_CALLBACK (fill), list);
+  g_signal_connect_swapped (popover, "closed", G_CALLBACK (to_table), list);
+  app_ui_pass_keys (popover);
+  /* The list's own width, not only the frame's: its lines are cut short at it. */
+  gtk_widget_set_size_request (list, LIST_WIDTH_PX, -1);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), list);
   gtk_popover_set_child (GTK_POPOVER (popover), scroller);
   gtk_menu_button_set_popover (GTK_MENU_BUTTON (button), popover);

@@ -194,3 +194,53 @@ app_ui_close_on_escape (GtkWindow *window)
                         gtk_callback_action_new (escape_closes, NULL, NULL)));
   gtk_widget_add_controller (GTK_WIDGET (window), keys);
 }
+
+/* The program's keys reach what is in an open popover too; the letters of the hand tools
+ * do not. */
+static gboolean
+on_popover_key (GtkEventControllerKey *keys, guint key, guint code,
+                GdkModifierType mods, gpointer data)
+{
+  (void)code;
+  (void)data;
+  static const struct
+  {
+    guint key;
+    GdkModifierType mods;
+    const char *action;
+  } edits[] = {
+    { GDK_KEY_z, GDK_CONTROL_MASK, "win.undo" },
+    { GDK_KEY_z, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.redo" },
+    { GDK_KEY_y, GDK_CONTROL_MASK, "win.redo" },
+  };
+  GtkWidget *popover
+      = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (keys));
+  GtkRoot *root = gtk_widget_get_root (popover);
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+  guint lower = gdk_keyval_to_lower (key);
+  mods &= GDK_CONTROL_MASK | GDK_SHIFT_MASK | GDK_ALT_MASK;
+  for (guint i = 0; i < G_N_ELEMENTS (edits) && !GTK_IS_EDITABLE (focus); i++)
+    if (edits[i].key == lower && edits[i].mods == mods)
+      return gtk_widget_activate_action (popover, edits[i].action, NULL);
+  GApplication *app = g_application_get_default ();
+  if (!GTK_IS_APPLICATION (app) || !gtk_accelerator_valid (key, mods)
+      || ((mods & GDK_CONTROL_MASK) == 0
+          && (key < GDK_KEY_F1 || key > GDK_KEY_F9)))
+    return FALSE;
+  g_autofree char *name = gtk_accelerator_name (lower, mods);
+  g_auto (GStrv) actions
+      = gtk_application_get_actions_for_accel (GTK_APPLICATION (app), name);
+  for (guint i = 0; actions[i] != NULL; i++)
+    if (gtk_widget_activate_action (popover, actions[i], NULL))
+      return TRUE;
+  return FALSE;
+}
+
+void
+app_ui_pass_keys (GtkWidget *popover)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (on_popover_key), NULL);
+  gtk_widget_add_controller (popover, keys);
+}

@@ -36,6 +36,8 @@ GtkWidget *app_ui_drop_down (const char *const *words, const char *name);
 void app_ui_clear (GtkWidget *box);
 /* Escape closes the window. */
 void app_ui_close_on_escape (GtkWindow *window);
+/* An open popover lets the program's keys with Ctrl through, undo and redo among them. */
+void app_ui_pass_keys (GtkWidget *popover);
 
 /* --- words ----------------------------------------------------------------- */
 /* "Front · panel seam" */

@@ -181,6 +181,13 @@ do_zoom_pick (AppWindow *window)
   app_canvas_fit_pick (window->canvas);
 }
 
+/* The keys go to the table again. */
+static void
+do_table (AppWindow *window)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
+}
+
 static void
 do_pins (AppWindow *window)
 {
@@ -229,6 +236,7 @@ static const struct
   { "zoom-actual", do_zoom_actual, FOR_ANY },
   { "zoom-pick", do_zoom_pick, FOR_ANY },
   { "pins", do_pins, FOR_ANY },
+  { "table", do_table, FOR_ANY },
 };
 
 static void

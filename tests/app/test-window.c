@@ -437,6 +437,50 @@ test_keys (void)
   driver_close (window);
 }
 
+/* From mend to mend by Enter; Ctrl+Z with the list open; and from the last on the keys
+ * go to the table. */
+static void
+test_list_keys (void)
+{
+  g_autofree char *found = g_find_program_in_path ("xdotool");
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  GtkWidget *canvas = app_window_get_canvas (window);
+  int x, y;
+  driver_pause_ms (300);
+  if (found == NULL || !window_place (&x, &y))
+    {
+      g_test_skip ("no xdotool or no window manager");
+      driver_close (window);
+      return;
+    }
+  xdotool ("key F8");
+  driver_wait_until (driver_shows (GTK_WIDGET (window), "shorter than"));
+  driver_pause_ms (200);
+  xdotool ("key Return");
+  driver_wait_until (sewing_checks_open (app_session_get_findings (session))
+                     == 1);
+  xdotool ("key ctrl+z");
+  driver_wait_until (app_session_is_saved (session));
+  driver_wait_until (driver_shows (GTK_WIDGET (window), "shorter than"));
+  for (guint left = 2; left-- > 0;)
+    {
+      xdotool ("key Return");
+      driver_wait_until (sewing_checks_open (app_session_get_findings (session))
+                         == left);
+      driver_pause_ms (100);
+    }
+  driver_wait_until (gtk_widget_has_focus (canvas));
+  xdotool ("key d");
+  driver_wait_until (app_canvas_get_tool (APP_CANVAS (canvas))
+                     == APP_TOOL_DRAW);
+  xdotool ("key r");
+  xdotool ("key ctrl+z");
+  driver_wait_until (sewing_checks_open (app_session_get_findings (session))
+                     == 1);
+  driver_close (window);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -454,5 +498,6 @@ main (int argc, char **argv)
   g_test_add_func ("/window/controls", test_controls);
   g_test_add_func ("/window/drag", test_drag);
   g_test_add_func ("/window/keys", test_keys);
+  g_test_add_func ("/window/list-keys", test_list_keys);
   return driver_end ();
 }
