@@ -56,10 +56,10 @@ strip_clear (const GeoCubic *a, const GeoCubic *b, double tolerance)
     {
       double off_a = geo_cross (u, geo_sub (a->p[i], a->p[0]));
       double off_b = geo_cross (u, geo_sub (b->p[i], a->p[0]));
-      a_low = fmin (a_low, off_a);
-      a_high = fmax (a_high, off_a);
-      b_low = fmin (b_low, off_b);
-      b_high = fmax (b_high, off_b);
+      a_low = geo_least (a_low, off_a);
+      a_high = geo_most (a_high, off_a);
+      b_low = geo_least (b_low, off_b);
+      b_high = geo_most (b_high, off_b);
     }
   return b_low > a_high + tolerance || b_high < a_low - tolerance;
 }
@@ -314,15 +314,12 @@ gap (const GeoHunt *hunt, Span *a, Span *b)
   return UNDECIDED;
 }
 
-/* Two pieces that end and start at a point they are known to share meet only
- * there if the line across the joint parts their control points. */
 static bool
-parted_at_joint (const GeoCubic *ends, const GeoCubic *starts)
+parted_along (const GeoCubic *ends, const GeoCubic *starts, GeoPoint in,
+              GeoPoint out)
 {
   GeoPoint joint = starts->p[0];
-  GeoPoint in = geo_unit (geo_sub (joint, ends->p[0]));
-  GeoPoint out = geo_unit (geo_sub (starts->p[3], joint));
-  GeoPoint along = geo_add (in, out);
+  GeoPoint along = geo_add (geo_unit (in), geo_unit (out));
   if (!(geo_dot (along, in) > 0 && geo_dot (along, out) > 0))
     return false;
   for (int i = 0; i < 3; i++)
@@ -332,19 +329,40 @@ parted_at_joint (const GeoCubic *ends, const GeoCubic *starts)
   return true;
 }
 
+/* Two pieces that end and start at a point they are known to share meet only
+ * there if the line across the joint parts their control points. */
+static bool
+parted_at_joint (const GeoCubic *ends, const GeoCubic *starts)
+{
+  GeoPoint joint = starts->p[0];
+  return parted_along (ends, starts, geo_sub (joint, ends->p[0]),
+                       geo_sub (starts->p[3], joint))
+         || parted_along (ends, starts, geo_sub (joint, ends->p[2]),
+                          geo_sub (starts->p[1], joint));
+}
+
+bool
+geo_hunt_apart (const GeoCubic *a, const GeoCubic *b, int joined,
+                double tolerance)
+{
+  GeoBox box_a = geo_box_grow (geo_hunt_box (a), tolerance);
+  if (!geo_box_meets (box_a, geo_hunt_box (b)) || strip_clear (a, b, tolerance)
+      || strip_clear (b, a, tolerance))
+    return true;
+  if ((joined & GEO_JOINED_A_END_B_START) && parted_at_joint (a, b))
+    return true;
+  return (joined & GEO_JOINED_B_END_A_START) && parted_at_joint (b, a);
+}
+
 static bool
 cannot_meet (const GeoHunt *hunt, const Span *a, const Span *b)
 {
-  GeoBox box_a = geo_box_grow (geo_hunt_box (&a->c), hunt->tolerance);
-  if (!geo_box_meets (box_a, geo_hunt_box (&b->c))
-      || strip_clear (&a->c, &b->c, hunt->tolerance)
-      || strip_clear (&b->c, &a->c, hunt->tolerance))
-    return true;
-  if ((hunt->joined & GEO_JOINED_A_END_B_START) && a->t1 == 1 && b->t0 == 0
-      && parted_at_joint (&a->c, &b->c))
-    return true;
-  return (hunt->joined & GEO_JOINED_B_END_A_START) && b->t1 == 1 && a->t0 == 0
-         && parted_at_joint (&b->c, &a->c);
+  int joined = hunt->joined;
+  if (!(a->t1 == 1 && b->t0 == 0))
+    joined &= ~GEO_JOINED_A_END_B_START;
+  if (!(b->t1 == 1 && a->t0 == 0))
+    joined &= ~GEO_JOINED_B_END_A_START;
+  return geo_hunt_apart (&a->c, &b->c, joined, hunt->tolerance);
 }
 
 /* Directions that keep clear of each other: at most one meeting. True where it

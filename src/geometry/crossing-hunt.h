@@ -37,3 +37,7 @@ void geo_hunt_meet (const GeoHunt *hunt, double *t, double *u);
 void geo_hunt_touch (const GeoHunt *hunt, double *t, double *u);
 /* Box of the control points, larger than the bounds but cheaper. */
 GeoBox geo_hunt_box (const GeoCubic *c);
+/* Whether it can be shown cheaply that a and b keep more than the tolerance
+ * apart, but for the ends they share. */
+bool geo_hunt_apart (const GeoCubic *a, const GeoCubic *b, int joined,
+                     double tolerance);

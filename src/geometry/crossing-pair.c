@@ -336,12 +336,12 @@ void
 geo_crossing_pair (const GeoCubic *a, const GeoCubic *b, int joined,
                    GeoCrossings *list)
 {
+  double tolerance = fmax (GEO_CONTACT_TOLERANCE, rounding_of (a, b));
+  if (geo_hunt_apart (a, b, joined, tolerance))
+    return;
   GeoHunt hunt
       = { .a = *a, .b = *b, .joined = joined, .budget = GEO_HUNT_BUDGET };
-  hunt.tolerance = fmax (GEO_CONTACT_TOLERANCE, rounding_of (a, b));
-  GeoBox box = geo_box_grow (geo_hunt_box (a), hunt.tolerance);
-  if (!geo_box_meets (box, geo_hunt_box (b)))
-    return;
+  hunt.tolerance = tolerance;
   double t, ta[4], tb[4];
   if (geo_cubic_is_point (a, hunt.tolerance))
     {

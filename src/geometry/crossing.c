@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/crossing.h"
 
+#include "geometry/crossing-hunt.h"
 #include "geometry/crossing-pair.h"
 #include "geometry/memory.h"
 
@@ -134,7 +135,7 @@ boxes_of (const GeoChain *chain)
 {
   GeoBox *boxes = geo_realloc (NULL, chain->count, sizeof (GeoBox));
   for (size_t i = 0; i < chain->count; i++)
-    boxes[i] = geo_box_grow (geo_cubic_bounds (&chain->cubics[i]),
+    boxes[i] = geo_box_grow (geo_hunt_box (&chain->cubics[i]),
                              GEO_CONTACT_TOLERANCE);
   return boxes;
 }
@@ -217,29 +218,105 @@ drop_joints (GeoCrossings *list, size_t first, const GeoChain *chain)
   list->count = kept;
 }
 
+/* Pairs are looked for in a binary tree of boxes over the cubics in their order
+ * along the chain, where neighbours in the tree are neighbours on the paper. */
+typedef struct
+{
+  const GeoChain *chain;
+  GeoBox *tree; /* node 1 is the root, i's halves are 2 i and 2 i + 1, cubic
+                   j is leaf leaves + j */
+  size_t leaves, first;
+  bool closed, any; /* any will do */
+  GeoCrossings *list;
+} Search;
+
+static void
+grow_tree (Search *search)
+{
+  size_t count = search->chain->count, leaves = 1;
+  while (leaves < count)
+    leaves *= 2;
+  search->leaves = leaves;
+  search->tree = geo_realloc (NULL, 2 * leaves, sizeof (GeoBox));
+  for (size_t i = 0; i < leaves; i++)
+    search->tree[leaves + i]
+        = i < count ? geo_box_grow (geo_hunt_box (&search->chain->cubics[i]),
+                                    GEO_CONTACT_TOLERANCE)
+                    : geo_box_empty ();
+  for (size_t i = leaves - 1; i > 0; i--)
+    search->tree[i]
+        = geo_box_join (search->tree[2 * i], search->tree[2 * i + 1]);
+}
+
+static bool
+is_done (const Search *search)
+{
+  return search->any && search->list->count > search->first;
+}
+
+static void
+try_cubics (Search *search, size_t i, size_t j)
+{
+  const GeoChain *chain = search->chain;
+  size_t before = search->list->count;
+  int joined = GEO_JOINED_NOT;
+  if (j == i + 1)
+    joined |= GEO_JOINED_A_END_B_START;
+  if (search->closed && i == 0 && j + 1 == chain->count)
+    joined |= GEO_JOINED_B_END_A_START;
+  add_pair (chain, i, chain, j, joined, search->list);
+  if (search->list->count > before)
+    drop_joints (search->list, before, chain);
+}
+
+/* All pairs of a cubic of one node with one of another on the same level. */
+static void
+try_nodes (Search *search, size_t a, size_t b)
+{
+  if (is_done (search) || !geo_box_meets (search->tree[a], search->tree[b]))
+    return;
+  if (a >= search->leaves)
+    {
+      try_cubics (search, a - search->leaves, b - search->leaves);
+      return;
+    }
+  for (size_t i = 2 * a; i < 2 * a + 2; i++)
+    for (size_t j = 2 * b; j < 2 * b + 2; j++)
+      try_nodes (search, i, j);
+}
+
+static void
+search_self (const GeoChain *chain, bool any, GeoCrossings *list)
+{
+  Search search = { .chain = chain, .first = list->count, .any = any };
+  search.list = list;
+  search.closed = geo_chain_is_closed (chain);
+  if (chain->count == 0)
+    return;
+  for (size_t i = 0; i < chain->count && !is_done (&search); i++)
+    add_loop (chain, i, list);
+  drop_joints (list, search.first, chain);
+  grow_tree (&search);
+  for (size_t i = 1; i < search.leaves; i++)
+    try_nodes (&search, 2 * i, 2 * i + 1);
+  free (search.tree);
+}
+
 void
 geo_chain_self_crossings (const GeoChain *chain, GeoCrossings *list)
 {
-  size_t first = list->count, count = chain->count;
-  bool closed = geo_chain_is_closed (chain);
-  if (count == 0)
-    return;
-  GeoBox *boxes = boxes_of (chain);
-  for (size_t i = 0; i < count; i++)
-    {
-      add_loop (chain, i, list);
-      for (size_t j = i + 1; j < count; j++)
-        {
-          int joined = GEO_JOINED_NOT;
-          if (j == i + 1)
-            joined |= GEO_JOINED_A_END_B_START;
-          if (closed && i == 0 && j + 1 == count)
-            joined |= GEO_JOINED_B_END_A_START;
-          if (geo_box_meets (boxes[i], boxes[j]))
-            add_pair (chain, i, chain, j, joined, list);
-        }
-    }
-  free (boxes);
-  drop_joints (list, first, chain);
+  size_t first = list->count;
+  search_self (chain, false, list);
   tidy (list, first, chain, chain);
+}
+
+bool
+geo_chain_crosses_itself (const GeoChain *chain)
+{
+  GeoCrossings list;
+  geo_crossings_init (&list);
+  search_self (chain, true, &list);
+  bool any = list.count > 0;
+  geo_crossings_clear (&list);
+  return any;
 }

@@ -38,3 +38,5 @@ void geo_chain_crossings (const GeoChain *a, const GeoChain *b,
 /* A chain with itself; joints between neighbours (and the closing joint of a
  * closed chain) are not crossings. a comes before b along the chain. */
 void geo_chain_self_crossings (const GeoChain *chain, GeoCrossings *list);
+/* Whether there are any such. */
+bool geo_chain_crosses_itself (const GeoChain *chain);

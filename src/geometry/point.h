@@ -81,12 +81,14 @@ geo_cross (GeoPoint a, GeoPoint b)
 static inline double
 geo_norm (GeoPoint a)
 {
-  return hypot (a.x, a.y);
+  /* hypot's care is called for only where squares leave the range. */
+  double square = a.x * a.x + a.y * a.y;
+  return square > 1e-280 && square < 1e280 ? sqrt (square) : hypot (a.x, a.y);
 }
 static inline double
 geo_distance (GeoPoint a, GeoPoint b)
 {
-  return hypot (a.x - b.x, a.y - b.y);
+  return geo_norm (geo_sub (a, b));
 }
 /* Turned a quarter from x towards y: the left normal of a direction. */
 static inline GeoPoint
@@ -98,7 +100,7 @@ geo_left (GeoPoint a)
 static inline GeoPoint
 geo_unit (GeoPoint a)
 {
-  double n = hypot (a.x, a.y);
+  double n = geo_norm (a);
   return n > 1e-300 ? (GeoPoint){ a.x / n, a.y / n } : (GeoPoint){ 0, 0 };
 }
 static inline bool
@@ -111,6 +113,19 @@ static inline double
 geo_angle_between (GeoPoint a, GeoPoint b)
 {
   return atan2 (geo_cross (a, b), geo_dot (a, b));
+}
+
+/* Of two numbers that are numbers: fmin and fmax without the care for those
+ * that are not, which costs a call. */
+static inline double
+geo_least (double a, double b)
+{
+  return a < b ? a : b;
+}
+static inline double
+geo_most (double a, double b)
+{
+  return a > b ? a : b;
 }
 
 static inline GeoBox
@@ -126,14 +141,14 @@ geo_box_is_empty (GeoBox b)
 static inline GeoBox
 geo_box_add (GeoBox b, GeoPoint p)
 {
-  return (GeoBox){ fmin (b.x0, p.x), fmin (b.y0, p.y), fmax (b.x1, p.x),
-                   fmax (b.y1, p.y) };
+  return (GeoBox){ geo_least (b.x0, p.x), geo_least (b.y0, p.y), geo_most (b.x1, p.x),
+                   geo_most (b.y1, p.y) };
 }
 static inline GeoBox
 geo_box_join (GeoBox a, GeoBox b)
 {
-  return (GeoBox){ fmin (a.x0, b.x0), fmin (a.y0, b.y0), fmax (a.x1, b.x1),
-                   fmax (a.y1, b.y1) };
+  return (GeoBox){ geo_least (a.x0, b.x0), geo_least (a.y0, b.y0), geo_most (a.x1, b.x1),
+                   geo_most (a.y1, b.y1) };
 }
 static inline GeoBox
 geo_box_grow (GeoBox b, double d)

@@ -10,7 +10,6 @@
  */
 #include "geometry/ring.h"
 
-#include "geometry/crossing.h"
 #include "geometry/memory.h"
 #include "geometry/region.h"
 #include "geometry/ring-strip.h"
@@ -167,20 +166,15 @@ prepare (Strips *strips, double tolerance)
 {
   GeoTagged all = { .chain = GEO_CHAIN_EMPTY };
   GeoTrimResult outer = { NULL, 0, false };
-  GeoCrossings crossings;
-  geo_crossings_init (&crossings);
   join_stitches (strips, &all);
   bool good = geo_chain_area (&all.chain) > 0;
   if (good)
-    geo_chain_self_crossings (&all.chain, &crossings);
-  if (good && crossings.count > 0)
     {
       good = geo_trim (&all.chain, GEO_INSIDE_NONZERO, tolerance, &outer);
       if (good && !outer.untouched)
         resolve (strips, &all, &outer.loops[0]);
       geo_trim_result_clear (&outer);
     }
-  geo_crossings_clear (&crossings);
   geo_tagged_clear (&all);
   return good;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What crosses what is settled on polylines, where it can be settled for good
+/* A chain that does not cross itself and has a positive area is its own border.
+ * Of any other, what crosses what is settled on polylines, where it can be settled for good
  * (arrangement.h); where it crosses, on the cubics:
  *
  * 1. Each cubic is flattened, its lines remembering their part of it.
@@ -249,17 +250,6 @@ build_lines (const Trim *trim, const GeoGridLine *lines, size_t count,
 }
 
 static bool
-crosses_itself (const GeoChain *chain)
-{
-  GeoCrossings list;
-  geo_crossings_init (&list);
-  geo_chain_self_crossings (chain, &list);
-  bool any = list.count > 0;
-  geo_crossings_clear (&list);
-  return any;
-}
-
-static bool
 build_loop (const Trim *trim, const GeoGridBorder *border,
             const GeoGridLoop *found, bool as_lines, GeoTrimResult *result)
 {
@@ -271,7 +261,7 @@ build_loop (const Trim *trim, const GeoGridBorder *border,
     build_lines (trim, lines, found->count, &loop);
   else
     good = build_runs (trim, lines, found->count, &loop)
-           && (found->pinched || !crosses_itself (&loop.chain));
+           && (found->pinched || !geo_chain_crosses_itself (&loop.chain));
   loop.area = geo_chain_area (&loop.chain);
   result->loops[result->count++] = loop;
   return good;
@@ -285,46 +275,27 @@ by_area (const void *a, const void *b)
   return (x < y) - (x > y);
 }
 
-/* The raw chain is its own border where nothing was cut and all of it is in the
- * one loop, the right way round. */
-static bool
-is_untouched (const GeoGridLines *lines, const GeoGridBorder *border)
-{
-  if (lines->cuts > 0 || border->loop_count != 1
-      || border->line_count != lines->count || border->loops[0].pinched
-      || border->loops[0].area <= 0)
-    return false;
-  for (size_t i = 0; i < border->line_count; i++)
-    if (border->lines[i].t0 > border->lines[i].t1)
-      return false;
-  return true;
-}
-
 static void
-copy_raw (const Trim *trim, GeoTrimResult *result)
+copy_raw (const GeoChain *raw, double area, GeoTrimResult *result)
 {
+  size_t n = raw->count;
+  result->loops = geo_realloc (NULL, 1, sizeof *result->loops);
   GeoTrimLoop *loop = &result->loops[result->count++];
-  size_t n = trim->raw->count;
   *loop = (GeoTrimLoop){ .chain = GEO_CHAIN_EMPTY };
-  geo_chain_copy (&loop->chain, trim->raw);
+  geo_chain_copy (&loop->chain, raw);
   loop->origins = geo_realloc (NULL, n, sizeof *loop->origins);
   for (size_t i = 0; i < n; i++)
     loop->origins[i] = (GeoTrimOrigin){ i, 0, 1 };
-  loop->area = geo_chain_area (&loop->chain);
+  loop->area = area;
+  result->untouched = true;
 }
 
 static bool
-build_border (const Trim *trim, const GeoGridLines *lines,
-              GeoGridBorder *border, bool as_lines, GeoTrimResult *result)
+build_border (const Trim *trim, GeoGridBorder *border, bool as_lines,
+              GeoTrimResult *result)
 {
   double unit = 1 / (trim->grid.scale * trim->grid.scale);
   bool good = true;
-  if (is_untouched (lines, border) && !as_lines)
-    {
-      copy_raw (trim, result);
-      result->untouched = true;
-      return !crosses_itself (trim->raw);
-    }
   qsort (border->loops, border->loop_count, sizeof *border->loops, by_area);
   for (size_t i = 0; i < border->loop_count && good; i++)
     if (i == 0 || fabs (border->loops[i].area) * unit > SMALLEST_GAP)
@@ -345,7 +316,7 @@ trim_once (Trim *trim, GeoInsideRule rule, bool as_lines, GeoTrimResult *result)
     {
       result->loops
           = geo_realloc (NULL, border.loop_count, sizeof *result->loops);
-      good = build_border (trim, &lines, &border, as_lines, result);
+      good = build_border (trim, &border, as_lines, result);
     }
   geo_grid_border_clear (&border);
   geo_grid_lines_clear (&lines);
@@ -373,6 +344,12 @@ geo_trim (const GeoChain *raw, GeoInsideRule rule, double tolerance,
   *result = (GeoTrimResult){ NULL, 0, false };
   if (raw->count == 0 || !set_grid (&trim))
     return false;
+  double area = geo_chain_area (raw);
+  if (area > 0 && !geo_chain_crosses_itself (raw))
+    {
+      copy_raw (raw, area, result);
+      return true;
+    }
   for (int i = 0; i < 4; i++)
     {
       geo_trim_result_clear (result);
