@@ -36,6 +36,12 @@ nudge (AppCanvas *canvas, double dx, double dy)
 static gboolean
 on_arrow (AppCanvas *canvas, double x, double y, guint mods)
 {
+  AppKey key = x < 0   ? APP_KEY_LEFT
+               : x > 0 ? APP_KEY_RIGHT
+               : y < 0 ? APP_KEY_UP
+                       : APP_KEY_DOWN;
+  if (app_tool_key (canvas->tool, key))
+    return TRUE;
   if (app_session_get_pick (canvas->session)->kind == APP_PICK_NONE)
     {
       app_canvas_move_view (canvas, -x * 64, -y * 64);
@@ -140,9 +146,11 @@ on_plain_key (AppCanvas *canvas, guint key, guint mods)
       return on_arrow (canvas, 0, 1, mods);
     case GDK_KEY_Tab:
     case GDK_KEY_KP_Tab:
-      return app_session_step_pick (canvas->session, 1);
+      return app_tool_key (canvas->tool, APP_KEY_TAB)
+             || app_session_step_pick (canvas->session, 1);
     case GDK_KEY_ISO_Left_Tab:
-      return app_session_step_pick (canvas->session, -1);
+      return app_tool_key (canvas->tool, APP_KEY_TAB)
+             || app_session_step_pick (canvas->session, -1);
     case GDK_KEY_Return:
     case GDK_KEY_KP_Enter:
       return app_tool_key (canvas->tool, APP_KEY_ENTER)
@@ -174,6 +182,12 @@ on_key (GtkEventControllerKey *keys, guint key, guint code,
   (void)keys;
   (void)code;
   guint mods = app_canvas_mods (state);
+  if (!(mods & (APP_MOD_CTRL | APP_MOD_ALT)) && !canvas->space
+      && app_tool_type (canvas->tool, gdk_keyval_to_unicode (key)))
+    {
+      app_canvas_tool_moved (canvas);
+      return TRUE;
+    }
   if (key == GDK_KEY_space && !(mods & APP_MOD_CTRL))
     {
       if (!canvas->space && !canvas->pressed)

@@ -476,6 +476,15 @@ tag_text (AppCanvas *canvas, GeoPoint *beside)
   *beside = canvas->pointer;
   if (canvas->moving)
     return NULL;
+  GeoPoint place;
+  if (of_tool != NULL && app_tool_get_tag_place (canvas->tool, &place))
+    {
+      GeoBox area = app_canvas_area (canvas);
+      GeoPoint px = app_view_to_px (&canvas->view, place);
+      *beside = geo_point (CLAMP (px.x, area.x0, area.x1),
+                           CLAMP (px.y, area.y0, area.y1));
+      return g_strdup (of_tool);
+    }
   if (finding != NULL && canvas->pointer_in)
     return pin_words (finding);
   if (canvas->nudge_tag != NULL && !geo_box_is_empty (box))

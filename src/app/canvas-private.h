@@ -15,6 +15,8 @@ struct _AppCanvas
   AppTool *tool;
   AppView view;
   gboolean placed; /* the view has been fitted once */
+  gboolean
+      fitted; /* and nothing has moved it since: it is fitted again with the table's size */
   gboolean dark;
   gboolean all_clips;
   char *hint; /* last told */

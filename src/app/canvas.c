@@ -76,7 +76,10 @@ app_canvas_size_allocate (GtkWidget *widget, int width, int height,
 {
   (void)baseline;
   AppCanvas *canvas = APP_CANVAS (widget);
-  if (!canvas->placed && width > 4 * APP_RULER_PX && height > 4 * APP_RULER_PX)
+  if (width <= 4 * APP_RULER_PX || height <= 4 * APP_RULER_PX)
+    return;
+  /* What she holds in her hand stays under the pointer. */
+  if (!canvas->placed || (canvas->fitted && !canvas->pressed))
     app_canvas_fit_all (canvas);
 }
 
@@ -150,6 +153,12 @@ void
 app_canvas_tool_moved (AppCanvas *canvas)
 {
   GtkWidget *widget = GTK_WIDGET (canvas);
+  if (app_tool_is_done (canvas->tool))
+    {
+      app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+      g_signal_emit_by_name (canvas->session, "name-it");
+      return;
+    }
   const char *hint = app_tool_hint (canvas->tool);
   if (g_strcmp0 (hint, canvas->hint) != 0)
     {
@@ -210,6 +219,7 @@ void
 app_canvas_view_moved (AppCanvas *canvas)
 {
   canvas->placed = TRUE;
+  canvas->fitted = FALSE;
   canvas->tag_shown = FALSE;
   g_clear_pointer (&canvas->pins, g_array_unref);
   /* Something else lies under the pointer now. */
@@ -261,6 +271,7 @@ app_canvas_fit_all (AppCanvas *canvas)
     box = (GeoBox){ 0, 0, 600, 450 };
   app_view_fit (&canvas->view, box, fit_area (canvas));
   app_canvas_view_moved (canvas);
+  canvas->fitted = TRUE;
 }
 
 void
@@ -313,8 +324,11 @@ app_canvas_actual_size (AppCanvas *canvas)
 void
 app_canvas_look_at (AppCanvas *canvas, GeoBox box)
 {
+  AppView before = canvas->view;
   app_view_show (&canvas->view, box, fit_area (canvas));
-  app_canvas_view_moved (canvas);
+  if (before.scale != canvas->view.scale
+      || !geo_same (before.origin, canvas->view.origin))
+    app_canvas_view_moved (canvas);
 }
 
 double

@@ -14,6 +14,7 @@ enum
   HOVER_CHANGED,
   TOOL_CHANGED,
   STATE_CHANGED,
+  NAME_IT,
   PROBLEM,
   LOOK_AT,
   HINT,
@@ -43,8 +44,8 @@ app_session_class_init (AppSessionClass *klass)
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   object_class->finalize = app_session_finalize;
   static const char *const plain[]
-      = { "shown-changed", "pick-changed", "hover-changed", "tool-changed",
-          "state-changed" };
+      = { "shown-changed", "pick-changed",  "hover-changed",
+          "tool-changed",  "state-changed", "name-it" };
   for (guint i = 0; i < G_N_ELEMENTS (plain); i++)
     signals[SHOWN_CHANGED + i]
         = g_signal_new (plain[i], APP_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL,

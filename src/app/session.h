@@ -10,6 +10,7 @@
  * - "state-changed": saved or not, path, undo labels;
  * - "problem" (const char *text): something could not be done; to be shown without stopping her;
  * - "look-at" (double x0, y0, x1, y1): the table should bring the box into view;
+ * - "name-it": what is picked was just made and wants a name: its name can be typed at once;
  * - "hint" (const char *): the next useful thing, for the foot of the table; "" clears.
  */
 #pragma once

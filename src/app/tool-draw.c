@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Draw: a new outline, node by node. A click is a corner, a drag a smooth node with its handles; the
- * first node, or Enter, closes it. */
+ * first node, or Enter, closes it. A number typed is how far the next corner lies from the last one,
+ * in a straight line, towards the pointer or at the angle typed after it. */
 #include <glib/gi18n.h>
 
 #include "app/tool-private.h"
+#include "app/tool-typed.h"
 
 /* Allowance every edge of a new piece starts with, mm. */
 static const double first_allowance = 10;
@@ -17,7 +19,11 @@ typedef struct
   GeoPoint from;    /* where it was pressed */
   GeoPoint pointer;
   AppSnap snap;
+  AppTyped typed;
 } Draw;
+
+/* A corner typed this near the first one is meant to be it, mm. */
+static const double closes_within = 0.05;
 
 static PatternNode *
 node_at (const Draw *d, guint i)
@@ -32,9 +38,12 @@ draw_hint (const AppTool *tool)
   if (d->nodes->len == 0)
     return _ ("Click where the outline begins: a click makes a corner, a drag "
               "a curve");
+  if (app_typed_is_open (&d->typed))
+    return _ ("Enter sets the corner; point or press an arrow for its "
+              "direction, or Tab and an angle. Esc leaves it");
   if (d->nodes->len < 3)
-    return _ ("Click for the next corner, drag for a curve. Shift keeps level "
-              "or upright; Backspace takes one back");
+    return _ ("Click for the next corner, drag for a curve, or type how far. "
+              "Shift keeps level or upright");
   return _ ("Close it: click the first node or press Enter. Backspace takes "
             "one back, Esc leaves");
 }
@@ -50,6 +59,7 @@ static void
 draw_clear (AppTool *tool)
 {
   g_array_unref (((Draw *)tool)->nodes);
+  app_typed_close (&((Draw *)tool)->typed);
 }
 
 static gboolean
@@ -88,6 +98,63 @@ place_node (Draw *d, const AppPointer *p)
   return d->snap.point;
 }
 
+/* --- typed ----------------------------------------------------------------- */
+
+/* Where the corner comes to lie that is typed; FALSE where it can't be told, with error set. */
+static gboolean
+typed_corner (const Draw *d, GeoPoint *to, GError **error)
+{
+  PatternUnit unit = app_session_get_shown (d->tool.session)->unit;
+  double length, angle;
+  if (!app_typed_read (&d->typed, unit, &length, &angle, error))
+    return FALSE;
+  GeoPoint from = node_at (d, d->nodes->len - 1)->at;
+  GeoPoint way = isnan (angle) ? geo_unit (geo_sub (d->pointer, from))
+                               : geo_point (cos (angle), sin (angle));
+  if (way.x == 0 && way.y == 0)
+    {
+      g_set_error (error, PATTERN_LENGTH_ERROR, PATTERN_LENGTH_ERROR_RANGE,
+                   _ ("Point to where the side goes, press an arrow key, or "
+                      "press Tab and type its angle."));
+      return FALSE;
+    }
+  /* Straight down is exactly so. */
+  if (fabs (way.x) < 1e-12)
+    way.x = 0;
+  if (fabs (way.y) < 1e-12)
+    way.y = 0;
+  *to = geo_along (from, way, length);
+  return TRUE;
+}
+
+static gboolean
+is_typing (const Draw *d)
+{
+  return app_typed_is_open (&d->typed);
+}
+
+/* Where the next corner would come to lie now. */
+static GeoPoint
+next_corner (const Draw *d)
+{
+  GeoPoint to = d->pointer;
+  if (is_typing (d))
+    typed_corner (d, &to, NULL);
+  return to;
+}
+
+static void
+tell_typed (Draw *d)
+{
+  GeoPoint from = node_at (d, d->nodes->len - 1)->at;
+  GeoPoint way = geo_sub (d->pointer, from);
+  PatternUnit unit = app_session_get_shown (d->tool.session)->unit;
+  app_tool_take_tag (
+      &d->tool,
+      app_typed_words (&d->typed, unit,
+                       way.x == 0 && way.y == 0 ? NAN : atan2 (way.y, way.x)));
+}
+
 static GeoCubic
 rubber (const Draw *d, GeoPoint to)
 {
@@ -102,6 +169,11 @@ tell (Draw *d, GeoPoint to)
     {
       app_tool_take_tag (&d->tool,
                          d->snap.snapped ? g_strdup (d->snap.why) : NULL);
+      return;
+    }
+  if (is_typing (d))
+    {
+      tell_typed (d);
       return;
     }
   GeoCubic c = rubber (d, to);
@@ -119,7 +191,7 @@ draw_hover (AppTool *tool, const AppPointer *p)
 {
   Draw *d = (Draw *)tool;
   d->pointer = place_node (d, p);
-  if (over_first (d, p))
+  if (over_first (d, p) && !is_typing (d))
     {
       d->pointer = node_at (d, 0)->at;
       d->snap = (AppSnap){ d->pointer, TRUE,       d->pointer, _ ("closes it"),
@@ -128,10 +200,19 @@ draw_hover (AppTool *tool, const AppPointer *p)
   tell (d, d->pointer);
 }
 
+static void place_typed (Draw *d);
+
 static void
 draw_press (AppTool *tool, const AppPointer *p)
 {
   Draw *d = (Draw *)tool;
+  if (is_typing (d))
+    {
+      /* The pointer says the direction only. */
+      d->pointer = place_node (d, p);
+      place_typed (d);
+      return;
+    }
   d->pressed = TRUE;
   d->from = p->at;
   d->closing = over_first (d, p);
@@ -188,13 +269,32 @@ begin_anew (Draw *d)
   g_array_set_size (d->nodes, 0);
   d->pressed = d->closing = FALSE;
   d->snap = (AppSnap){ 0 };
+  app_typed_close (&d->typed);
   app_tool_take_tag (&d->tool, NULL);
+}
+
+static gboolean
+is_taken (const Pattern *p, const char *name)
+{
+  g_autofree char *folded = g_utf8_casefold (name, -1);
+  for (guint i = 0; i < p->n_pieces; i++)
+    {
+      g_autofree char *other = g_utf8_casefold (p->pieces[i]->name, -1);
+      if (strcmp (folded, other) == 0)
+        return TRUE;
+    }
+  return FALSE;
 }
 
 static char *
 new_name (const Pattern *p)
 {
-  return g_strdup_printf (_ ("piece %u"), p->n_pieces + 1);
+  for (guint i = p->n_pieces + 1;; i++)
+    {
+      g_autofree char *name = g_strdup_printf (_ ("Piece %u"), i);
+      if (!is_taken (p, name))
+        return g_steal_pointer (&name);
+    }
 }
 
 static gboolean
@@ -229,6 +329,37 @@ finish (Draw *d)
     return;
   begin_anew (d);
   app_session_pick_piece (s, piece, FALSE);
+  /* The last thing: whoever is told from here on may lay the tool down. */
+  d->tool.done = TRUE;
+}
+
+static void
+place_typed (Draw *d)
+{
+  AppSession *s = d->tool.session;
+  g_autoptr (GError) error = NULL;
+  GeoPoint at;
+  if (!typed_corner (d, &at, &error))
+    {
+      g_signal_emit_by_name (s, "problem", error->message);
+      return;
+    }
+  app_typed_close (&d->typed);
+  d->snap = (AppSnap){ 0 };
+  if (d->nodes->len >= 2
+      && geo_distance (at, node_at (d, 0)->at) < closes_within)
+    {
+      finish (d);
+      return;
+    }
+  GeoPoint from = node_at (d, d->nodes->len - 1)->at;
+  PatternNode node
+      = { .kind = PATTERN_NODE_CORNER, .at = at, .in = at, .out = at };
+  g_array_append_val (d->nodes, node);
+  d->pointer = at;
+  app_tool_take_tag (&d->tool, NULL);
+  GeoBox box = geo_box_add (geo_box_add (geo_box_empty (), from), at);
+  g_signal_emit_by_name (s, "look-at", box.x0, box.y0, box.x1, box.y1);
 }
 
 static void
@@ -257,6 +388,16 @@ draw_key (AppTool *tool, AppKey key)
   Draw *d = (Draw *)tool;
   if (d->nodes->len == 0)
     return FALSE;
+  if (is_typing (d) && key == APP_KEY_ENTER)
+    {
+      place_typed (d);
+      return TRUE;
+    }
+  if (app_typed_key (&d->typed, key))
+    {
+      tell (d, d->pointer);
+      return TRUE;
+    }
   if (key == APP_KEY_ESCAPE)
     begin_anew (d);
   else if (key == APP_KEY_ENTER)
@@ -268,12 +409,33 @@ draw_key (AppTool *tool, AppKey key)
   return TRUE;
 }
 
+static gboolean
+draw_type (AppTool *tool, gunichar c)
+{
+  Draw *d = (Draw *)tool;
+  if (d->nodes->len == 0 || d->pressed || !app_typed_take (&d->typed, c))
+    return FALSE;
+  tell (d, d->pointer);
+  return TRUE;
+}
+
+static gboolean
+draw_tag_place (const AppTool *tool, GeoPoint *at)
+{
+  const Draw *d = (const Draw *)tool;
+  if (!is_typing (d))
+    return FALSE;
+  *at = next_corner (d);
+  return TRUE;
+}
+
 static void
 draw_leave (AppTool *tool)
 {
   Draw *d = (Draw *)tool;
   d->snap = (AppSnap){ 0 };
-  app_tool_take_tag (tool, NULL);
+  if (!is_typing (d))
+    app_tool_take_tag (tool, NULL);
 }
 
 static void
@@ -303,7 +465,7 @@ draw_paint (const AppTool *tool, cairo_t *cr, const DrawingStyle *style,
   if (!d->pressed)
     {
       double dashes[] = { 6 * mm_per_px, 5 * mm_per_px };
-      GeoCubic c = rubber (d, d->pointer);
+      GeoCubic c = rubber (d, next_corner (d));
       cairo_set_dash (cr, dashes, 2, 0);
       cairo_move_to (cr, c.p[0].x, c.p[0].y);
       path_to (cr, &c);
@@ -329,7 +491,7 @@ draw_paint_box (const AppTool *tool)
   GeoBox box = app_snap_box (&d->snap);
   if (d->nodes->len == 0)
     return box;
-  box = geo_box_add (box, d->pointer);
+  box = geo_box_add (geo_box_add (box, d->pointer), next_corner (d));
   for (guint i = 0; i < d->nodes->len; i++)
     {
       const PatternNode *node = node_at (d, i);
@@ -358,6 +520,8 @@ const AppToolClass app_tool_draw = {
   .release = draw_release,
   .leave = draw_leave,
   .key = draw_key,
+  .type = draw_type,
+  .tag_place = draw_tag_place,
   .paint = draw_paint,
   .paint_box = draw_paint_box,
   .is_busy = draw_is_busy,

@@ -21,6 +21,8 @@ typedef struct
   void (*release) (AppTool *tool, const AppPointer *p);
   void (*leave) (AppTool *tool);
   gboolean (*key) (AppTool *tool, AppKey key);
+  gboolean (*type) (AppTool *tool, gunichar c);
+  gboolean (*tag_place) (const AppTool *tool, GeoPoint *at);
   void (*paint) (const AppTool *tool, cairo_t *cr, const DrawingStyle *style,
                  double mm_per_px);
   GeoBox (*paint_box) (const AppTool *tool);
@@ -33,6 +35,7 @@ struct _AppTool
   AppSession *session;
   char *tag;
   const char *cursor; /* static; NULL: the class's */
+  gboolean done;
 };
 
 extern const AppToolClass app_tool_reshape, app_tool_draw, app_tool_mark,

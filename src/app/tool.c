@@ -101,6 +101,24 @@ app_tool_key (AppTool *tool, AppKey key)
   return tool->class->key != NULL && tool->class->key (tool, key);
 }
 
+gboolean
+app_tool_type (AppTool *tool, gunichar c)
+{
+  return tool->class->type != NULL && tool->class->type (tool, c);
+}
+
+gboolean
+app_tool_is_done (const AppTool *tool)
+{
+  return tool->done;
+}
+
+gboolean
+app_tool_get_tag_place (const AppTool *tool, GeoPoint *at)
+{
+  return tool->class->tag_place != NULL && tool->class->tag_place (tool, at);
+}
+
 const char *
 app_tool_get_tag (const AppTool *tool)
 {

@@ -54,16 +54,29 @@ typedef enum
   APP_KEY_ESCAPE,
   APP_KEY_ENTER,
   APP_KEY_BACKSPACE,
-  APP_KEY_SPACE
+  APP_KEY_SPACE,
+  APP_KEY_TAB,
+  APP_KEY_LEFT,
+  APP_KEY_RIGHT,
+  APP_KEY_UP,
+  APP_KEY_DOWN
 } AppKey;
 /* TRUE: used. Enter closes what is drawn; with the Baste tool it takes the picked edge as a click
  * on it would, with Mark it puts a notch in the picked edge's middle or counts the picked
  * notch up: no tool but Draw needs a pointer. */
 gboolean app_tool_key (AppTool *tool, AppKey key);
+/* A character typed over the table; TRUE: used, and no key of the table's any more. With Draw,
+ * once there is a corner, a digit opens a field for the next side's length; Tab goes to
+ * its angle, Enter sets the corner, Escape leaves the field. */
+gboolean app_tool_type (AppTool *tool, gunichar c);
+/* What the tool was taken up for is done: the outline is a piece. The table lays it down then. */
+gboolean app_tool_is_done (const AppTool *tool);
 
 /* The hang tag: what to show beside the pointer now ("front neck 203.4 mm  +3.2"), lines
  * by \n; NULL for none. Owned by the tool. */
 const char *app_tool_get_tag (const AppTool *tool);
+/* TRUE where the tag belongs to a place of the table and not to the pointer. */
+gboolean app_tool_get_tag_place (const AppTool *tool, GeoPoint *at);
 /* What the tool shows of its own (rubber lines, snaps, tape), over the pieces. */
 void app_tool_paint (const AppTool *tool, cairo_t *cr,
                      const DrawingStyle *style, double mm_per_px);

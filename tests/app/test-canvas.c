@@ -220,6 +220,82 @@ test_keys (void)
 }
 
 static void
+count_one (AppSession *session, guint *count)
+{
+  (void)session;
+  (*count)++;
+}
+
+/* An outline with typed sides; once it is closed the tool is laid down and the piece wants its
+ * name. */
+static void
+test_draw (void)
+{
+  Cape c = cape_new ();
+  open_table (&c);
+  guint named = 0;
+  g_signal_connect (c.session, "name-it", G_CALLBACK (count_one), &named);
+  g_assert_true (press_key (GDK_KEY_d, 0));
+  drag (GDK_BUTTON_PRIMARY, px (320, 120), 0, 0);
+  static const guint keys[]
+      = { GDK_KEY_1,      GDK_KEY_0,    GDK_KEY_0,      GDK_KEY_Right,
+          GDK_KEY_Return, GDK_KEY_1,    GDK_KEY_5,      GDK_KEY_KP_0,
+          GDK_KEY_space,  GDK_KEY_m,    GDK_KEY_m,      GDK_KEY_Tab,
+          GDK_KEY_minus,  GDK_KEY_1,    GDK_KEY_3,      GDK_KEY_5,
+          GDK_KEY_Return, GDK_KEY_plus, GDK_KEY_Return, 0 };
+  for (guint i = 0; keys[i] != 0; i++)
+    {
+      g_assert_cmpuint (named, ==, 0);
+      g_assert_true (press_key (keys[i], 0));
+      gtk_test_widget_wait_for_draw (canvas);
+    }
+  g_assert_cmpuint (named, ==, 1);
+  g_assert_cmpint (app_canvas_get_tool (APP_CANVAS (canvas)), ==,
+                   APP_TOOL_RESHAPE);
+  const PatternPiece *piece = app_session_get_pattern (c.session)->pieces[2];
+  g_assert_cmpuint (app_session_get_pick (c.session)->piece, ==, piece->id);
+  double sides[3];
+  for (guint i = 0; i < 3; i++)
+    sides[i] = geo_distance (piece->nodes[i].at, piece->nodes[(i + 1) % 3].at);
+  /* Law of cosines, 45 degrees between the two that were typed. */
+  double third = sqrt (100 * 100 + 150 * 150 - 100 * 150 * sqrt (2));
+  double sum = sides[0] + sides[1] + sides[2];
+  g_assert_cmpfloat_with_epsilon (sum, 250 + third, 1e-6);
+  close_table (&c);
+}
+
+static void
+take_size (int width, int height)
+{
+  gtk_window_set_default_size (GTK_WINDOW (window), width, height);
+  while (gtk_widget_get_width (canvas) != width)
+    g_main_context_iteration (NULL, TRUE);
+  gtk_test_widget_wait_for_draw (canvas);
+}
+
+/* A larger table shows the whole pattern larger, until she moves the view herself. */
+static void
+test_refit (void)
+{
+  Cape c = cape_new ();
+  open_table (&c);
+  double small = app_canvas_get_mm_per_px (APP_CANVAS (canvas));
+  int width = gtk_widget_get_width (canvas);
+  take_size (width + 300, 900);
+  double large = app_canvas_get_mm_per_px (APP_CANVAS (canvas));
+  g_assert_cmpfloat (large, <, small * 0.8);
+  app_canvas_zoom (APP_CANVAS (canvas), 1.3, NULL);
+  double own = app_canvas_get_mm_per_px (APP_CANVAS (canvas));
+  take_size (width, 600);
+  g_assert_cmpfloat (app_canvas_get_mm_per_px (APP_CANVAS (canvas)), ==, own);
+  app_canvas_fit_all (APP_CANVAS (canvas));
+  take_size (width + 300, 900);
+  g_assert_cmpfloat (app_canvas_get_mm_per_px (APP_CANVAS (canvas)), <,
+                     small * 0.8);
+  close_table (&c);
+}
+
+static void
 test_accessible (void)
 {
   Cape c = cape_new ();
@@ -288,6 +364,8 @@ main (int argc, char **argv)
   g_test_add_func ("/canvas/view", test_view);
   g_test_add_func ("/canvas/drag", test_drag);
   g_test_add_func ("/canvas/keys", test_keys);
+  g_test_add_func ("/canvas/draw", test_draw);
+  g_test_add_func ("/canvas/refit", test_refit);
   g_test_add_func ("/canvas/accessible", test_accessible);
   g_test_add_func ("/canvas/looks", test_looks);
   return g_test_run ();

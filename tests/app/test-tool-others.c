@@ -99,6 +99,138 @@ test_draw_keys (void)
   cape_clear (&c);
 }
 
+static void
+type (AppTool *tool, const char *text)
+{
+  for (const char *c = text; *c != '\0'; c = g_utf8_next_char (c))
+    g_assert_true (app_tool_type (tool, g_utf8_get_char (c)));
+}
+
+static gboolean
+has_node (const PatternPiece *piece, double x, double y)
+{
+  for (guint i = 0; i < piece->n_nodes; i++)
+    if (geo_distance (piece->nodes[i].at, geo_point (x, y)) < 1e-9)
+      return TRUE;
+  return FALSE;
+}
+
+/* "Square down 24 cm, across 2 in, up at 60 degrees": every corner lies where the sums say. */
+static void
+test_draw_typed (void)
+{
+  Cape c = cape_new ();
+  g_signal_connect (c.session, "problem", G_CALLBACK (cape_no_problem), NULL);
+  AppTool *tool = app_tool_new (APP_TOOL_DRAW, c.session);
+  /* Nothing to measure from yet; and a letter is a tool's key. */
+  g_assert_false (app_tool_type (tool, '2'));
+  cape_click (tool, 600, 100, APP_MOD_CTRL);
+  g_assert_false (app_tool_type (tool, 'm'));
+  g_assert_false (app_tool_key (tool, APP_KEY_TAB));
+  cape_hover (tool, 601, 150);
+  type (tool, "24 cm");
+  GeoPoint at;
+  g_assert_true (app_tool_get_tag_place (tool, &at));
+  g_assert_cmpfloat_with_epsilon (geo_distance (at, geo_point (600, 100)), 240,
+                                  1e-9);
+  g_assert_true (
+      g_str_has_prefix (app_tool_get_tag (tool), "length  24 cm|\nangle  "));
+  g_assert_nonnull (strstr (app_tool_get_tag (tool), "\n=  240.0 mm"));
+  /* Drawn to the upright, as a click there would be. */
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_false (app_tool_get_tag_place (tool, &at));
+  type (tool, "2 in");
+  g_assert_true (app_tool_key (tool, APP_KEY_RIGHT));
+  g_assert_nonnull (strstr (app_tool_get_tag (tool), "angle  0"));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  type (tool, "100");
+  g_assert_true (app_tool_key (tool, APP_KEY_TAB));
+  type (tool, "61");
+  g_assert_true (app_tool_key (tool, APP_KEY_BACKSPACE));
+  type (tool, "0,0");
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  const PatternPiece *piece = app_session_get_pattern (c.session)->pieces[2];
+  g_assert_cmpuint (piece->n_nodes, ==, 4);
+  g_assert_true (has_node (piece, 600, 340));
+  g_assert_true (has_node (piece, 650.8, 340));
+  g_assert_true (has_node (piece, 700.8, 340 - 50 * sqrt (3)));
+  g_assert_cmpstr (piece->name, ==, "Piece 3");
+  g_assert_true (app_tool_is_done (tool));
+  app_tool_free (tool);
+  cape_clear (&c);
+}
+
+static void
+test_draw_typed_leaves (void)
+{
+  Cape c = cape_new ();
+  AppTool *tool = app_tool_new (APP_TOOL_DRAW, c.session);
+  g_autofree char *told = NULL;
+  g_signal_connect (c.session, "problem", G_CALLBACK (keep_text), &told);
+  cape_click (tool, 600, 100, APP_MOD_CTRL);
+  /* What can't be read is told, and stays to be mended. */
+  cape_hover (tool, 700, 100);
+  type (tool, "12 x");
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_nonnull (told);
+  g_clear_pointer (&told, g_free);
+  for (int i = 0; i < 4; i++)
+    g_assert_true (app_tool_key (tool, APP_KEY_BACKSPACE));
+  g_assert_false (app_tool_key (tool, APP_KEY_TAB));
+  g_assert_true (app_tool_is_busy (tool));
+  /* Nothing is no length; where no direction is known, it is asked for. */
+  type (tool, "0");
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_nonnull (told);
+  g_clear_pointer (&told, g_free);
+  g_assert_true (app_tool_key (tool, APP_KEY_ESCAPE));
+  g_assert_true (app_tool_is_busy (tool));
+  /* A click sets the corner at the typed length towards the pointer; one typed
+   * back onto the first closes the outline. */
+  type (tool, "50");
+  cape_click (tool, 700, 100, APP_MOD_CTRL);
+  type (tool, "50");
+  g_assert_true (app_tool_key (tool, APP_KEY_DOWN));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  type (tool, "50*2^0");
+  g_assert_true (app_tool_key (tool, APP_KEY_ESCAPE));
+  type (tool, "50");
+  g_assert_true (app_tool_key (tool, APP_KEY_LEFT));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  type (tool, "50");
+  g_assert_true (app_tool_key (tool, APP_KEY_UP));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_null (told);
+  const PatternPiece *piece = app_session_get_pattern (c.session)->pieces[2];
+  g_assert_cmpuint (piece->n_nodes, ==, 4);
+  g_assert_true (has_node (piece, 650, 150));
+  app_tool_free (tool);
+  cape_clear (&c);
+}
+
+/* A name that stands already is not given again. */
+static void
+test_draw_names (void)
+{
+  Cape c = cape_new ();
+  GError *error = NULL;
+  app_session_do (c.session, "name", NULL,
+                  drafting_set_piece_name (app_session_get_pattern (c.session),
+                                           c.collar, "piece 3", &error),
+                  &error);
+  AppTool *tool = app_tool_new (APP_TOOL_DRAW, c.session);
+  cape_click (tool, 600, 100, APP_MOD_CTRL);
+  cape_click (tool, 700, 100, APP_MOD_CTRL);
+  cape_click (tool, 660, 200, APP_MOD_CTRL);
+  g_assert_false (app_tool_is_done (tool));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_cmpstr (app_session_get_pattern (c.session)->pieces[2]->name, ==,
+                   "Piece 4");
+  app_tool_free (tool);
+  cape_clear (&c);
+}
+
 /* --- mark ------------------------------------------------------------------
  */
 
@@ -398,6 +530,9 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/draw/click-and-drag", test_draw);
   g_test_add_func ("/draw/keys", test_draw_keys);
+  g_test_add_func ("/draw/typed", test_draw_typed);
+  g_test_add_func ("/draw/typed-leaves", test_draw_typed_leaves);
+  g_test_add_func ("/draw/names", test_draw_names);
   g_test_add_func ("/mark/notch", test_mark);
   g_test_add_func ("/mark/strike", test_mark_strike);
   g_test_add_func ("/mark/inside", test_mark_inside);
