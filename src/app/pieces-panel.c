@@ -13,7 +13,9 @@ struct _AppPiecesPanel
 {
   GtkBox parent;
   AppSession *session;
-  GtkWidget *heading, *list;
+  GtkWidget *heading, *list, *scroller;
+  guint shown;     /* the piece that was last brought into sight */
+  guint scroll;    /* an idle source, or 0 */
   GPtrArray *rows; /* Row, in the pattern's order */
   gboolean dark;
 };
@@ -190,6 +192,38 @@ row_is_picked (const AppPick *pick, guint id)
   return FALSE;
 }
 
+/* Once the rows have their places. */
+static gboolean
+scroll_to_shown (gpointer data)
+{
+  AppPiecesPanel *panel = data;
+  panel->scroll = 0;
+  GtkAdjustment *up = gtk_scrolled_window_get_vadjustment (
+      GTK_SCROLLED_WINDOW (panel->scroller));
+  for (guint i = 0; i < panel->rows->len; i++)
+    {
+      const Row *row = g_ptr_array_index (panel->rows, i);
+      graphene_rect_t place;
+      if (row->id == panel->shown
+          && gtk_widget_compute_bounds (row->row, panel->list, &place))
+        gtk_adjustment_clamp_page (
+            up, (double)place.origin.y,
+            (double)(place.origin.y + place.size.height));
+    }
+  return G_SOURCE_REMOVE;
+}
+
+static void
+bring_into_sight (AppPiecesPanel *panel, guint piece)
+{
+  if (piece == 0 || piece == panel->shown)
+    return;
+  panel->shown = piece;
+  if (panel->scroll == 0)
+    panel->scroll = g_idle_add_full (GDK_PRIORITY_REDRAW + 10, scroll_to_shown,
+                                     panel, NULL);
+}
+
 static void
 show_picked (AppPiecesPanel *panel)
 {
@@ -205,6 +239,21 @@ show_picked (AppPiecesPanel *panel)
       if (whole || within)
         gtk_widget_add_css_class (row->row, whole ? "picked" : "within");
     }
+  if (pick->kind == APP_PICK_NONE)
+    panel->shown = 0;
+  else
+    bring_into_sight (panel, pick->kind == APP_PICK_PIECES && pick->n_ids > 0
+                                 ? pick->ids[pick->n_ids - 1]
+                                 : pick->piece);
+}
+
+static guint
+newest_row (AppPiecesPanel *panel)
+{
+  guint newest = 0;
+  for (guint i = 0; i < panel->rows->len; i++)
+    newest = MAX (newest, ((Row *)g_ptr_array_index (panel->rows, i))->id);
+  return newest;
 }
 
 static void
@@ -213,11 +262,16 @@ on_shown_changed (AppPiecesPanel *panel)
   const Pattern *pattern = app_session_get_shown (panel->session);
   if (!same_rows (panel, pattern))
     {
+      guint before = panel->rows->len, newest = newest_row (panel);
       app_ui_clear (panel->list);
       g_ptr_array_set_size (panel->rows, 0);
       for (guint i = 0; i < pattern->n_pieces; i++)
         g_ptr_array_add (panel->rows, add_row (panel, pattern->pieces[i]->id));
+      panel->shown = 0;
       show_picked (panel);
+      /* Ids only ever grow. */
+      if (before > 0 && newest_row (panel) > newest)
+        bring_into_sight (panel, newest_row (panel));
     }
   for (guint i = 0; i < pattern->n_pieces; i++)
     show_row (g_ptr_array_index (panel->rows, i), pattern, pattern->pieces[i]);
@@ -244,6 +298,7 @@ app_pieces_panel_dispose (GObject *object)
   if (panel->session != NULL)
     g_signal_handlers_disconnect_by_data (panel->session, panel);
   G_OBJECT_CLASS (app_pieces_panel_parent_class)->dispose (object);
+  g_clear_handle_id (&panel->scroll, g_source_remove);
   g_clear_pointer (&panel->rows, g_ptr_array_unref);
   g_clear_object (&panel->session);
 }
@@ -266,6 +321,7 @@ app_pieces_panel_init (AppPiecesPanel *panel)
   gtk_box_append (GTK_BOX (panel), panel->heading);
 
   GtkWidget *scroller = gtk_scrolled_window_new ();
+  panel->scroller = scroller;
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller),
                                   GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_widget_set_vexpand (scroller, TRUE);

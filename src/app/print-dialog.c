@@ -365,6 +365,24 @@ make_paper (Print *print, GtkWidget *rows)
   app_ui_rows_add (rows, _ ("Paper"), print->paper);
 }
 
+/* In an idle moment: a list that opens needs its window to be the active one. */
+static gboolean
+open_list (gpointer parent)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (parent), "pins", NULL);
+  g_object_unref (parent);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_pins (Print *print)
+{
+  GtkWindow *window = GTK_WINDOW (print->window);
+  g_timeout_add (150, open_list,
+                 g_object_ref (gtk_window_get_transient_for (window)));
+  gtk_window_close (window);
+}
+
 static GtkWidget *
 make_settings (Print *print)
 {
@@ -393,15 +411,17 @@ make_settings (Print *print)
   gtk_box_append (GTK_BOX (box), make_pieces (print));
   print->summary = app_ui_paragraph ("", "summary");
   gtk_box_append (GTK_BOX (box), print->summary);
-  print->pins = app_ui_paragraph ("", "out");
-  gtk_box_append (GTK_BOX (box), print->pins);
   guint open = sewing_checks_open (app_session_get_findings (print->session));
   g_autofree char *pins
       = g_strdup_printf (ngettext ("%u pin is still in the pattern.",
                                    "%u pins are still in the pattern.", open),
                          open);
-  app_ui_set_text (print->pins, pins);
+  print->pins = app_ui_text_button (pins, _ ("Close this and list them"));
+  gtk_widget_add_css_class (print->pins, "out");
   gtk_widget_set_visible (print->pins, open > 0);
+  g_signal_connect_swapped (print->pins, "clicked", G_CALLBACK (on_pins),
+                            print);
+  gtk_box_append (GTK_BOX (box), print->pins);
   return box;
 }
 

@@ -74,6 +74,8 @@ to_text (const AppSettings *s)
   g_key_file_set_integer (file, "window", "width", s->width_px);
   g_key_file_set_integer (file, "window", "height", s->height_px);
   g_key_file_set_boolean (file, "window", "maximized", s->maximized);
+  g_key_file_set_integer (file, "window", "left-panel", s->left_px);
+  g_key_file_set_integer (file, "window", "right-panel", s->pick_px);
   g_key_file_set_string (file, "print", "paper", s->paper);
   g_key_file_set_boolean (file, "print", "landscape", s->landscape);
   g_key_file_set_boolean (file, "print", "clips", s->print_clips);
@@ -103,6 +105,8 @@ read_settings (AppSettings *s)
   s->height_px
       = (int)get_double (file, "window", "height", 480.0, 16000.0, 800.0);
   s->maximized = get_boolean (file, "window", "maximized", FALSE);
+  s->left_px = (int)get_double (file, "window", "left-panel", 0.0, 800.0, 0.0);
+  s->pick_px = (int)get_double (file, "window", "right-panel", 0.0, 800.0, 0.0);
   s->paper = get_string (file, "print", "paper",
                          unit == PATTERN_INCH ? "letter" : "A4");
   s->landscape = get_boolean (file, "print", "landscape", FALSE);

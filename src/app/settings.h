@@ -23,6 +23,8 @@ typedef struct
   gboolean pieces, pick, strip; /* panels that are unfolded */
   gboolean clips;               /* clip marks always */
   int width_px, height_px;
+  int left_px,
+      pick_px; /* of the panels where she has drawn them wider; else 0 */
   gboolean maximized;
   char *paper; /* of the last print, never NULL */
   gboolean landscape, print_clips;

@@ -94,7 +94,13 @@ add_recovery (AppStartPage *page, guint index)
   GtkWidget *title = app_ui_label (name, "piece-name");
   gtk_label_set_ellipsize (GTK_LABEL (title), PANGO_ELLIPSIZE_END);
   gtk_box_append (GTK_BOX (words), title);
-  gtk_box_append (GTK_BOX (words), app_ui_label (when, "dim"));
+  g_autofree char *file = recovery->path != NULL
+                              ? g_filename_display_basename (recovery->path)
+                              : g_strdup (_ ("never saved as a file"));
+  g_autofree char *more = g_strdup_printf ("%s · %s", file, when);
+  GtkWidget *second = app_ui_label (more, "dim");
+  gtk_label_set_ellipsize (GTK_LABEL (second), PANGO_ELLIPSIZE_MIDDLE);
+  gtk_box_append (GTK_BOX (words), second);
   gtk_box_append (GTK_BOX (line), words);
   GtkWidget *forget = gtk_button_new_with_label (_ ("Let it go"));
   GtkWidget *bring = gtk_button_new_with_label (_ ("Bring it back"));

@@ -194,6 +194,61 @@ do_pins (AppWindow *window)
   app_checks_button_open (window->checks);
 }
 
+/* --- the pattern's unit -------------------------------------------------------------------- */
+
+static const struct
+{
+  PatternUnit unit;
+  const char *target, *label;
+} units[] = {
+  { PATTERN_MM, "mm", N_ ("_Millimetres") },
+  { PATTERN_CM, "cm", N_ ("_Centimetres") },
+  { PATTERN_INCH, "in", N_ ("_Inches") },
+};
+
+GMenu *
+app_window_unit_menu (void)
+{
+  GMenu *menu = g_menu_new ();
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
+    {
+      g_autofree char *action
+          = g_strdup_printf ("win.unit::%s", units[i].target);
+      g_menu_append (menu, _ (units[i].label), action);
+    }
+  return menu;
+}
+
+static void
+on_unit (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  AppWindow *window = data;
+  if (window->session == NULL)
+    return;
+  const Pattern *pattern = app_session_get_pattern (window->session);
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
+    if (g_str_equal (units[i].target, g_variant_get_string (value, NULL))
+        && units[i].unit != pattern->unit)
+      {
+        Pattern *p = pattern_dup (pattern);
+        p->unit = units[i].unit;
+        app_session_do (window->session, _ ("change the unit"), NULL, p, NULL);
+        return;
+      }
+}
+
+void
+app_window_show_unit (AppWindow *window)
+{
+  PatternUnit unit = app_session_get_shown (window->session)->unit;
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (window), "unit");
+  g_simple_action_set_state (G_SIMPLE_ACTION (action),
+                             g_variant_new_string (units[unit].target));
+  app_ui_set_text (gtk_menu_button_get_child (GTK_MENU_BUTTON (window->unit)),
+                   pattern_unit_word (unit));
+}
+
 /* --- actions ------------------------------------------------------------------------------- */
 
 /* Which picks an action makes sense for. */
@@ -277,7 +332,7 @@ app_window_update_edit_actions (AppWindow *window)
 {
   static const char *const working[]
       = { "save",        "save-as",   "export-svg", "export-report", "print",
-          "show-pieces", "show-pick", "show-strip", "show-clips" };
+          "show-pieces", "show-pick", "show-strip", "show-clips",    "unit" };
   gboolean open = window->session != NULL;
   guint mask = open ? pick_mask (window->session) : 0;
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
@@ -373,6 +428,10 @@ app_window_add_edit_actions (AppWindow *window)
       g_signal_connect (action, "activate", G_CALLBACK (on_action), window);
       g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (action));
     }
+  g_autoptr (GSimpleAction) unit = g_simple_action_new_stateful (
+      "unit", G_VARIANT_TYPE_STRING, g_variant_new_string ("cm"));
+  g_signal_connect (unit, "activate", G_CALLBACK (on_unit), window);
+  g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (unit));
   add_keys (window);
   GtkEventController *letters = gtk_event_controller_key_new ();
   g_signal_connect_swapped (letters, "key-pressed", G_CALLBACK (on_letter),

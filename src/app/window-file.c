@@ -180,6 +180,7 @@ app_window_recover (AppWindow *window, const FileRecovery *recovery)
     }
   AppSession *session = app_session_new_recovered (pattern, slot);
   AppWindow *where = free_window (window);
+  where->recovered = g_strdup (recovery->path);
   app_window_open_session (where, session);
   gtk_window_present (GTK_WINDOW (where));
   g_autofree char *text
@@ -250,11 +251,19 @@ on_save_chosen (const char *path, gpointer data)
   save_to (data, path);
 }
 
+/* Where the pattern is a file; of one brought back, where it was. */
+static const char *
+its_path (AppWindow *window)
+{
+  const char *path = app_session_get_path (window->session);
+  return path != NULL ? path : window->recovered;
+}
+
 static void
 save_as (AppWindow *window)
 {
   g_autofree char *title = app_session_dup_title (window->session);
-  const char *path = app_session_get_path (window->session);
+  const char *path = its_path (window);
   g_autofree char *folder = path != NULL ? g_path_get_dirname (path) : NULL;
   g_autofree char *name
       = path != NULL ? g_filename_display_basename (path) : g_strdup (title);
@@ -312,7 +321,7 @@ keep (AppWindow *window)
   if (window->session != NULL && !app_session_is_saved (window->session))
     file_autosave_keep (app_session_get_slot (window->session),
                         app_session_get_pattern (window->session),
-                        app_session_get_path (window->session));
+                        its_path (window));
 }
 
 static gboolean

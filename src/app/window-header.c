@@ -63,6 +63,9 @@ make_view_menu (void)
   append (panels, _ ("Seam st_rip"), "win.show-strip", "<Control>F9");
   append (panels, _ ("_Clip marks on every piece"), "win.show-clips", NULL);
   append_section (menu, panels);
+  GMenu *unit = app_window_unit_menu ();
+  g_menu_append_section (menu, _ ("Unit of this pattern"), G_MENU_MODEL (unit));
+  g_object_unref (unit);
   return menu;
 }
 

@@ -23,7 +23,8 @@ struct _AppWindow
   /* Of the work area; NULL on the start page. */
   AppCanvas *canvas;
   GtkWidget *left, *pieces, *rack, *pick, *strip;
-  GtkWidget *hint, *zoom;
+  GtkWidget *left_pane, *pick_pane; /* hold the panels beside the table */
+  GtkWidget *hint, *zoom, *unit;
   GtkWidget *notice; /* over the start page and the table alike */
 
   GtkWidget *header, *title, *subtitle;
@@ -32,6 +33,7 @@ struct _AppWindow
   AppChecksButton *checks;
   GMenu *recent;
 
+  char *recovered;   /* the file that what was brought back had; or NULL */
   guint keep;        /* timeout until what changed is kept */
   guint again;       /* the same, where that failed */
   gboolean close_ok; /* she was asked, and gives the changes up */
@@ -63,6 +65,10 @@ void app_window_add_edit_actions (AppWindow *window);
 void app_window_update_edit_actions (AppWindow *window);
 /* What clicking with the secondary button on the table offers. */
 void app_window_context_menu (AppWindow *window, double x, double y);
+/* The three units of a pattern, each set by win.unit. New reference. */
+GMenu *app_window_unit_menu (void);
+/* What tells the unit follows the pattern. */
+void app_window_show_unit (AppWindow *window);
 
 void app_window_enable (AppWindow *window, const char *action,
                         gboolean enabled);

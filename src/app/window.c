@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/ask.h"
+#include "app/rulers.h"
 #include "app/scheme.h"
 #include "app/settings.h"
 #include "app/ui.h"
@@ -65,6 +66,10 @@ show_panels (AppWindow *window)
   if (window->session == NULL)
     return;
   gtk_widget_set_visible (window->pieces, settings->pieces);
+  /* The rack alone is as narrow as can be. */
+  gtk_paned_set_position (
+      GTK_PANED (window->left_pane),
+      settings->pieces && settings->left_px > 0 ? settings->left_px : -1);
   app_hand_tools_set_narrow (APP_HAND_TOOLS (window->rack), !settings->pieces);
   gtk_widget_set_visible (window->pick, settings->pick);
   gtk_widget_set_visible (window->strip, settings->strip);
@@ -174,6 +179,24 @@ make_zoom (void)
   return box;
 }
 
+/* In the corner where the rulers meet: tells the unit, and changes it. */
+static GtkWidget *
+make_unit (void)
+{
+  GtkWidget *button = gtk_menu_button_new ();
+  gtk_widget_add_css_class (button, "unit-corner");
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  gtk_widget_set_size_request (button, APP_RULER_PX, APP_RULER_PX);
+  gtk_menu_button_set_always_show_arrow (GTK_MENU_BUTTON (button), FALSE);
+  g_autoptr (GMenu) menu = app_window_unit_menu ();
+  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (button),
+                                  G_MENU_MODEL (menu));
+  app_ui_tip (button, _ ("Unit of this pattern"), NULL);
+  gtk_menu_button_set_child (GTK_MENU_BUTTON (button), gtk_label_new (""));
+  return button;
+}
+
 static GtkWidget *
 make_table (AppWindow *window)
 {
@@ -193,6 +216,8 @@ make_table (AppWindow *window)
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->hint);
   window->zoom = make_zoom ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->zoom);
+  window->unit = make_unit ();
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->unit);
   return overlay;
 }
 
@@ -213,16 +238,31 @@ make_left (AppWindow *window)
   return window->left;
 }
 
+/* A panel and what is beside it; the panel keeps its width, the rest takes what room
+ * there is. */
+static GtkWidget *
+make_pane (GtkWidget *start, GtkWidget *end, gboolean panel_first)
+{
+  GtkWidget *pane = gtk_paned_new (GTK_ORIENTATION_HORIZONTAL);
+  GtkPaned *p = GTK_PANED (pane);
+  gtk_paned_set_start_child (p, start);
+  gtk_paned_set_end_child (p, end);
+  gtk_paned_set_resize_start_child (p, !panel_first);
+  gtk_paned_set_resize_end_child (p, panel_first);
+  gtk_paned_set_shrink_start_child (p, FALSE);
+  gtk_paned_set_shrink_end_child (p, FALSE);
+  return pane;
+}
+
 static GtkWidget *
 make_work (AppWindow *window)
 {
   GtkWidget *table = make_table (window);
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_box_append (GTK_BOX (line), make_left (window));
-  gtk_box_append (GTK_BOX (line), table);
   window->pick = app_pick_panel_new (window->session);
   gtk_widget_set_hexpand (window->pick, FALSE);
-  gtk_box_append (GTK_BOX (line), window->pick);
+  window->pick_pane = make_pane (table, window->pick, FALSE);
+  window->left_pane = make_pane (make_left (window), window->pick_pane, TRUE);
+  GtkWidget *line = window->left_pane;
   gtk_widget_set_vexpand (line, TRUE);
   window->strip = app_strip_area_new (window->session);
   gtk_widget_set_size_request (window->strip, -1, STRIP_PX);
@@ -247,6 +287,7 @@ connect_session (AppWindow *window)
     { "look-at", G_CALLBACK (on_look_at) },
     { "state-changed", G_CALLBACK (on_state_changed) },
     { "pick-changed", G_CALLBACK (on_pick_changed) },
+    { "shown-changed", G_CALLBACK (app_window_show_unit) },
   };
   for (guint i = 0; i < G_N_ELEMENTS (handlers); i++)
     g_signal_connect_object (s, handlers[i].signal, handlers[i].handler, window,
@@ -261,9 +302,13 @@ static gboolean
 fit_at_first (GtkWidget *canvas, GdkFrameClock *clock, gpointer data)
 {
   (void)clock;
-  (void)data;
   if (gtk_widget_get_width (canvas) < 50)
     return G_SOURCE_CONTINUE;
+  AppWindow *window = data;
+  int room = gtk_widget_get_width (window->pick_pane);
+  int pick = app_settings_get ()->pick_px;
+  if (pick > 0)
+    gtk_paned_set_position (GTK_PANED (window->pick_pane), room - pick);
   app_canvas_fit_all (APP_CANVAS (canvas));
   gtk_widget_grab_focus (canvas);
   return G_SOURCE_REMOVE;
@@ -284,16 +329,31 @@ app_window_open_session (AppWindow *window, AppSession *session)
   show_panels (window);
   on_scheme (window);
   on_state_changed (window);
-  gtk_widget_add_tick_callback (GTK_WIDGET (window->canvas), fit_at_first, NULL,
-                                NULL);
+  app_window_show_unit (window);
+  gtk_widget_add_tick_callback (GTK_WIDGET (window->canvas), fit_at_first,
+                                window, NULL);
 }
 
 /* --- the window itself ------------------------------------------------------------------ */
+
+/* A panel's width where it is wider than it has to be, else 0. */
+static int
+drawn_width (GtkWidget *panel)
+{
+  int least, width = gtk_widget_get_width (panel);
+  gtk_widget_measure (panel, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL,
+                      NULL);
+  return width > least + 2 ? width : 0;
+}
 
 static void
 remember_size (AppWindow *window)
 {
   AppSettings *settings = app_settings_get ();
+  if (window->session != NULL && settings->pieces)
+    settings->left_px = drawn_width (window->left);
+  if (window->session != NULL && settings->pick)
+    settings->pick_px = drawn_width (window->pick);
   settings->maximized = gtk_window_is_maximized (GTK_WINDOW (window));
   if (!settings->maximized)
     gtk_window_get_default_size (GTK_WINDOW (window), &settings->width_px,
@@ -337,6 +397,7 @@ app_window_dispose (GObject *object)
   G_OBJECT_CLASS (app_window_parent_class)->dispose (object);
   g_clear_object (&window->session);
   g_clear_object (&window->recent);
+  g_clear_pointer (&window->recovered, g_free);
 }
 
 static void
