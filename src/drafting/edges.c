@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Verbs on edges, but for setting a length: edge-length.c. */
+/* Verbs on edges. */
 #include <glib/gi18n.h>
 
 #include "drafting/edit-private.h"
 #include "sewing/words.h"
+
+#define SHORTEST 0.1 /* mm: an edge can't be brought to less */
 
 Pattern *
 drafting_move_edge (const Pattern *p, guint piece, guint edge, GeoPoint by,
@@ -142,4 +144,41 @@ drafting_join_edge (const Pattern *p, guint piece, guint edge, GError **error)
   guint index, heir;
   PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
   return copy ? join (p, copy, index, &heir, error) : NULL;
+}
+
+Pattern *
+drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
+                          double length, gboolean at_start, GError **error)
+{
+  guint index;
+  if (!drafting_number_is_good (length, error))
+    return NULL;
+  g_autoptr (PatternPiece) copy
+      = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  if (length < SHORTEST)
+    {
+      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
+                       _ ("An edge can't be brought to less than 0.1 mm. To "
+                          "be rid of it, take out the node at its end."));
+      return NULL;
+    }
+  if (copy->n_edges == 1)
+    {
+      drafting_refuse (error, DRAFTING_ERROR_SHAPE,
+                       _ ("This edge runs all the way round its piece and has "
+                          "no end to move. Begin another edge at one of its "
+                          "nodes first."));
+      return NULL;
+    }
+  if (!pattern_piece_stretch_edge (copy, index, length, at_start))
+    {
+      drafting_refuse (
+          error, DRAFTING_ERROR_SHAPE,
+          _ ("That end of the edge has no direction to move in: its nodes lie "
+             "on one point. Draw them apart first."));
+      return NULL;
+    }
+  return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
 }

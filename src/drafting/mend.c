@@ -12,33 +12,6 @@
 #define GRAIN_LONGEST 300
 #define GRAIN_SHARE 0.5
 
-/* --- lengths ---------------------------------------------------------------------- */
-/* What stands against moving the node between an edge and its neighbour: a
- * fold would be bent, a seam put out. */
-static int
-cost_of_moving (const Pattern *p, const PatternPiece *piece, guint neighbour)
-{
-  const PatternEdge *edge = &piece->edges[neighbour];
-  if (edge->kind == PATTERN_EDGE_FOLD)
-    return 2;
-  return pattern_edge_seam (p, piece->id, edge->id, 0, NULL, NULL) ? 1 : 0;
-}
-
-/* Moves the end, unless there is less against moving the start. */
-static Pattern *
-mend_length (const Pattern *p, const SewingRemedy *remedy, GError **error)
-{
-  const PatternPiece *piece = drafting_find_piece (p, remedy->piece, error);
-  int index = piece ? drafting_find_edge (piece, remedy->edge, error) : -1;
-  if (index < 0)
-    return NULL;
-  guint n = piece->n_edges;
-  int start = cost_of_moving (p, piece, ((guint)index + n - 1) % n);
-  int end = cost_of_moving (p, piece, ((guint)index + 1) % n);
-  return drafting_set_edge_length (p, remedy->piece, remedy->edge,
-                                   remedy->amount, start < end, error);
-}
-
 /* --- squaring to a fold ------------------------------------------------------------- */
 /* The tangent at the corner, pointing away from it: back along the edge that
  * arrives there, or on along the one that leaves. */
@@ -149,7 +122,8 @@ drafting_mend (const Pattern *p, const SewingRemedy *remedy, GError **error)
   switch (remedy->kind)
     {
     case SEWING_REMEDY_LENGTH:
-      return mend_length (p, remedy, error);
+      return drafting_set_edge_length (p, remedy->piece, remedy->edge,
+                                       remedy->amount, remedy->at_start, error);
     case SEWING_REMEDY_ALLOWANCE:
       return drafting_set_allowance (p, remedy->piece, remedy->edge,
                                      remedy->amount, error);

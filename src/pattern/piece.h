@@ -161,6 +161,11 @@ void pattern_piece_insert_edge (PatternPiece *piece, guint node_index,
                                 PatternEdge edge);
 /* The edge joins the one before it; no effect on the last edge left. */
 void pattern_piece_remove_edge (PatternPiece *piece, guint index);
+/* Brings an edge to a length, mm, above 0, by moving its end (or its start) along
+ * the tangent there; see piece-stretch.c. FALSE, and nothing is changed, where it
+ * is the only edge or that end has no direction. */
+gboolean pattern_piece_stretch_edge (PatternPiece *piece, guint edge_index,
+                                     double length, gboolean at_start);
 /* Appends a straight-sided node run; for building outlines in one go: replaces
  * nodes and edges by one closed loop with an edge starting at each node whose flag is
  * set (at least nodes[0]). Turns the loop round where its area is negative.

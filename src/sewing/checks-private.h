@@ -37,6 +37,13 @@ SewingFinding *sewing_finding_add (SewingCheckRun *run, SewingCheck check,
 void sewing_finding_set_remedy (SewingFinding *finding, SewingRemedyKind kind,
                                 guint piece, guint edge, double amount,
                                 char *label);
+/* Beyond the pattern's tolerance. */
+gboolean sewing_check_is_out (const SewingCheckRun *run, double amount);
+/* Offers to change the length of one edge of the seam so that it is true, or
+ * says in the finding's text why none is offered. fitted is the side that is made
+ * to fit the other, worst the interval most of the fault lies in. */
+void sewing_offer_length (const SewingCheckRun *run, SewingFinding *finding,
+                          const SewingSeam *seam, int fitted, guint worst);
 SewingWeight sewing_weigh_length (double out);
 SewingWeight sewing_weigh_angle (double out_deg);
 

@@ -8,12 +8,6 @@
  * at a joint. */
 #define LEAST_FACING 1.0
 
-static gboolean
-is_out (const SewingCheckRun *run, double amount)
-{
-  return fabs (amount) > run->pattern->tolerance + CHECK_ROUNDING;
-}
-
 static SewingFinding *
 add (SewingCheckRun *run, SewingCheck check, SewingWeight weight,
      const SewingSeam *seam, char *key, char *text, int side, double at,
@@ -40,28 +34,6 @@ static int
 side_to_alter (const PatternSeam *seam)
 {
   return seam->sides[0].n_runs < seam->sides[1].n_runs ? 0 : 1;
-}
-
-static void
-offer_length (SewingCheckRun *run, SewingFinding *finding,
-              const SewingSeam *seam, double out)
-{
-  int side = side_to_alter (seam->seam);
-  const PatternSide *runs = &seam->seam->sides[side];
-  guint r = runs->n_runs - 1;
-  double old = seam->joints[side][r + 1] - seam->joints[side][r];
-  double change = side == 0 ? -out : out;
-  if (old + change < old / 2)
-    return;
-  g_autofree char *edge = sewing_words_edge_of (
-      run->pattern, runs->runs[r].piece, runs->runs[r].edge);
-  g_autofree char *amount = sewing_words_amount (run->pattern, change);
-  sewing_finding_set_remedy (finding, SEWING_REMEDY_LENGTH, runs->runs[r].piece,
-                             runs->runs[r].edge, old + change,
-                             g_strdup_printf (change > 0
-                                                  ? _ ("Lengthen %s by %s")
-                                                  : _ ("Shorten %s by %s"),
-                                              edge, amount));
 }
 
 /* "the single notch on the front's panel seam"; mark 0 is the seam's start. */
@@ -112,7 +84,8 @@ is_most_of_it (const SewingCheckRun *run, const SewingSeam *seam, guint worst)
 {
   double share = seam->intervals[worst].difference * (seam->out < 0 ? -1 : 1);
   double whole = fabs (seam->out);
-  return share > whole / 2 && (share < whole || !is_out (run, share - whole));
+  return share > whole / 2
+         && (share < whole || !sewing_check_is_out (run, share - whole));
 }
 
 /* "The collar's neck edge is 2.4 mm shorter than the neckline it is sewn to." */
@@ -177,13 +150,13 @@ check_length (SewingCheckRun *run, const SewingSeam *seam)
   SewingFinding *finding = add (
       run, SEWING_CHECK_SEAM_LENGTH, sewing_weigh_length (seam->out), seam,
       g_strdup_printf ("s%u", seam->seam->id), text, side, at, seam->out);
-  offer_length (run, finding, seam, seam->out);
+  sewing_offer_length (run, finding, seam, side, worst);
 }
 
 static void
 check_dart (SewingCheckRun *run, const SewingSeam *seam)
 {
-  if (!is_out (run, seam->out))
+  if (!sewing_check_is_out (run, seam->out))
     return;
   g_autofree char *dart = *seam->seam->name != '\0'
                               ? sewing_words_seam (seam->seam)
@@ -198,7 +171,8 @@ check_dart (SewingCheckRun *run, const SewingSeam *seam)
       g_strdup_printf (_ ("The legs of %s differ by %s: %s is longer than %s."),
                        dart, amount, a, b),
       0, seam->lengths[0] / 2, seam->out);
-  offer_length (run, finding, seam, seam->out);
+  sewing_offer_length (run, finding, seam, side_to_alter (seam->seam),
+                       worst_interval (seam));
 }
 
 /* --- intervals --------------------------------------------------------------- */
@@ -251,10 +225,11 @@ check_intervals (SewingCheckRun *run, const SewingSeam *seam,
   for (guint i = 0; i < seam->n_intervals; i++)
     {
       double here = seam->intervals[i].difference;
-      if (!is_out (run, here))
+      if (!sewing_check_is_out (run, here))
         continue;
       if (i + 1 < seam->n_intervals
-          && !is_out (run, here + seam->intervals[i + 1].difference))
+          && !sewing_check_is_out (run,
+                                   here + seam->intervals[i + 1].difference))
         {
           report_off_notch (run, seam, i + 1);
           i++;
@@ -419,7 +394,7 @@ sewing_check_seam (SewingCheckRun *run, const PatternSeam *s)
     check_dart (run, seam);
   else
     {
-      gboolean whole_is_out = is_out (run, seam->out);
+      gboolean whole_is_out = sewing_check_is_out (run, seam->out);
       if (whole_is_out)
         check_length (run, seam);
       if (s->ease == 0)

@@ -64,6 +64,12 @@ sewing_finding_set_remedy (SewingFinding *finding, SewingRemedyKind kind,
   };
 }
 
+gboolean
+sewing_check_is_out (const SewingCheckRun *run, double amount)
+{
+  return fabs (amount) > run->pattern->tolerance + CHECK_ROUNDING;
+}
+
 SewingWeight
 sewing_weigh_length (double out)
 {

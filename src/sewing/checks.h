@@ -31,7 +31,8 @@ typedef enum
 typedef enum
 {
   SEWING_REMEDY_NONE,
-  SEWING_REMEDY_LENGTH,    /* set edge's length to amount, moving its end */
+  SEWING_REMEDY_LENGTH,    /* set edge's length to amount, moving its end
+                              or start; puts no other seam out */
   SEWING_REMEDY_ALLOWANCE, /* set the edge's allowance to amount */
   SEWING_REMEDY_SQUARE, /* turn the handle at the fold to 90 degrees; amount 0:
                               at the edge's start, 1: at its end */
@@ -46,6 +47,7 @@ typedef struct
   SewingRemedyKind kind;
   guint piece, edge;
   guint seam, notch; /* SEWING_REMEDY_NOTCH only, else 0 */
+  gboolean at_start; /* SEWING_REMEDY_LENGTH: the start moves, not the end */
   double amount;
   char *label; /* "Lengthen the collar's neck edge 2 mm"; NULL with NONE */
 } SewingRemedy;

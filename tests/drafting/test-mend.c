@@ -63,7 +63,7 @@ test_length (void)
                edge_length (mended, front->id, side), 1e-6);
 }
 
-/* Where the edge ends at a fold its start is moved: the fold stays where it is. */
+/* The remedy says which end moves: here the fold at the other stays. */
 static void
 test_length_at_fold (void)
 {
@@ -74,6 +74,7 @@ test_length_at_fold (void)
   SewingRemedy remedy = { .kind = SEWING_REMEDY_LENGTH,
                           .piece = back->id,
                           .edge = back->edges[2].id, /* hem, ends at the fold */
+                          .at_start = TRUE,
                           .amount = 215 };
   GError *error = NULL;
   g_autoptr (Pattern) mended = drafting_mend (folded, &remedy, &error);

@@ -162,6 +162,59 @@ test_length (void)
   g_assert_cmpfloat_with_epsilon (too_long.first->remedy.amount, 400, 1e-6);
 }
 
+/* Rectangles as wide as said, 100 high, named a, b, ... */
+static char *
+rectangles (guint n, const double *widths, const char *seams)
+{
+  GString *text = g_string_new ("unit mm\n");
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf (
+        text,
+        "piece %c\nat 0 0\nedge top seam 10\nline %g 0\n"
+        "edge right raw 0\nline %g 100\nedge low raw 0\nline 0 100\n"
+        "edge left raw 0\ngrain 50 20 50 80\ncut shell 1\n",
+        'a' + (int)i, widths[i], widths[i]);
+  g_string_append (text, seams);
+  return g_string_free (text, FALSE);
+}
+
+/* One side is in another seam, too, and true there: it is the other that is to
+ * change, though it is not the one that would be made to fit. */
+static void
+test_length_one_held (void)
+{
+  const double widths[] = { 402.4, 400, 400 };
+  g_autofree char *text = rectangles (3, widths,
+                                      "seam one open 0 a.top / b.top\n"
+                                      "seam two open 0 b.top / c.top\n");
+  expect (text, "seam-length/mend");
+  g_auto (Found) found = first_of (text);
+  g_assert_cmpuint (found.first->remedy.piece, ==,
+                    builder_piece (found.pattern, "a")->id);
+  g_assert_cmpstr (found.first->remedy.label, ==,
+                   "Shorten the a's top by 2.4 mm");
+  g_assert_nonnull (strstr (found.first->text,
+                            "To change the b's top instead, change what it is "
+                            "sewn to in the two, too."));
+}
+
+/* Both are: every change would put something out, and none is offered. */
+static void
+test_length_all_held (void)
+{
+  const double widths[] = { 402.4, 400, 400, 402.4 };
+  g_autofree char *text = rectangles (4, widths,
+                                      "seam one open 0 a.top / b.top\n"
+                                      "seam two open 0 b.top / c.top\n"
+                                      "seam three open 0 a.top / d.top\n");
+  expect (text, "seam-length/mend");
+  g_auto (Found) found = first_of (text);
+  g_assert_cmpint (found.first->remedy.kind, ==, SEWING_REMEDY_NONE);
+  g_assert_nonnull (strstr (found.first->text,
+                            "No edge here can be changed by itself: it would "
+                            "put the "));
+}
+
 /* Half a millimetre may differ unasked, and what the pattern says. */
 static void
 test_tolerance (void)
@@ -617,6 +670,8 @@ main (int argc, char **argv)
   g_test_add_func ("/checks/sound", test_sound);
   g_test_add_func ("/checks/turned", test_turned);
   g_test_add_func ("/checks/length", test_length);
+  g_test_add_func ("/checks/length-one-held", test_length_one_held);
+  g_test_add_func ("/checks/length-all-held", test_length_all_held);
   g_test_add_func ("/checks/tolerance", test_tolerance);
   g_test_add_func ("/checks/inches", test_inches);
   g_test_add_func ("/checks/ease", test_ease);

@@ -15,14 +15,13 @@
  * A strongly curved edge may never get that short, for its end, going back along
  * its tangent, moves away from F. Such an edge is drawn together about F as a whole,
  * which keeps the tangents at both ends, too, and gives the length at once. */
-#include <glib/gi18n.h>
 #include <math.h>
 
-#include "drafting/edit-private.h"
 #include "geometry/length.h"
+#include "pattern/piece.h"
 
+#define EXACT 1e-10      /* mm, of arc lengths */
 #define NEAR_ENOUGH 1e-9 /* mm */
-#define SHORTEST 0.1     /* mm: an edge can't be brought to less */
 #define STEPS_DOWN 200
 
 typedef struct
@@ -69,10 +68,21 @@ lay (const Stretch *s, double x)
 }
 
 static double
+edge_length (const PatternPiece *piece, guint edge)
+{
+  GeoChain chain;
+  geo_chain_init (&chain);
+  pattern_piece_edge_chain (piece, edge, &chain);
+  double length = geo_chain_length (&chain, EXACT);
+  geo_chain_clear (&chain);
+  return length;
+}
+
+static double
 length_at (const Stretch *s, double x)
 {
   lay (s, x);
-  return drafting_edge_length (s->to, s->edge);
+  return edge_length (s->to, s->edge);
 }
 
 /* A lower and an upper x about a root of L(x) - length; FALSE where none was
@@ -157,7 +167,7 @@ measure (Stretch *s)
   geo_chain_init (&chain);
   pattern_piece_edge_chain (s->from, s->edge, &chain);
   GeoRuler ruler;
-  geo_ruler_init (&ruler, &chain, DRAFTING_EXACT);
+  geo_ruler_init (&ruler, &chain, EXACT);
   double whole = geo_ruler_length (&ruler);
   for (guint i = 0; i < s->count; i++)
     {
@@ -182,63 +192,36 @@ keep_kinds_true (const Stretch *s)
       ends[i]->kind = PATTERN_NODE_SMOOTH;
 }
 
-static gboolean
-stretch (Stretch *s, double length, double old, GError **error)
+gboolean
+pattern_piece_stretch_edge (PatternPiece *piece, guint edge, double length,
+                            gboolean at_start)
 {
-  double low, high;
-  if (!measure (s))
-    return drafting_refuse (
-        error, DRAFTING_ERROR_SHAPE,
-        _ ("That end of the edge has no direction to move in: its nodes lie "
-           "on one point. Draw them apart first."));
-  if (bracket (s, length, old, &low, &high))
-    solve (s, length, low, high);
-  else
-    draw_together (s);
-  keep_kinds_true (s);
-  return TRUE;
-}
-
-Pattern *
-drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
-                          double length, gboolean at_start, GError **error)
-{
-  guint index;
-  if (!drafting_number_is_good (length, error))
-    return NULL;
-  g_autoptr (PatternPiece) copy
-      = drafting_begin_edge (p, piece, edge, &index, error);
-  if (!copy)
-    return NULL;
-  const PatternPiece *own = pattern_get_piece (p, piece);
-  if (length < SHORTEST)
-    {
-      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
-                       _ ("An edge can't be brought to less than 0.1 mm. To "
-                          "be rid of it, take out the node at its end."));
-      return NULL;
-    }
-  if (own->n_edges == 1)
-    {
-      drafting_refuse (error, DRAFTING_ERROR_SHAPE,
-                       _ ("This edge runs all the way round its piece and has "
-                          "no end to move. Begin another edge at one of its "
-                          "nodes first."));
-      return NULL;
-    }
-  guint first = own->edges[index].first;
-  guint count = pattern_piece_edge_last (own, index) - first + 1;
-  double old = drafting_edge_length (own, index);
+  g_return_val_if_fail (piece != NULL && edge < piece->n_edges && length > 0,
+                        FALSE);
+  if (piece->n_edges < 2)
+    return FALSE;
+  double old = edge_length (piece, edge);
+  if (fabs (old - length) <= NEAR_ENOUGH)
+    return TRUE;
+  g_autoptr (PatternPiece) from = pattern_piece_dup (piece);
+  guint first = from->edges[edge].first;
+  guint count = pattern_piece_edge_last (from, edge) - first + 1;
   g_autofree double *share = g_new0 (double, count);
-  Stretch s = { .from = own,
-                .to = copy,
-                .edge = index,
+  Stretch s = { .from = from,
+                .to = piece,
+                .edge = edge,
                 .first = first,
                 .count = count,
                 .share = share,
                 .at_start = at_start,
                 .factor = old > 0 ? length / old : 1 };
-  if (fabs (old - length) > NEAR_ENOUGH && !stretch (&s, length, old, error))
-    return NULL;
-  return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
+  double low, high;
+  if (!measure (&s))
+    return FALSE;
+  if (bracket (&s, length, old, &low, &high))
+    solve (&s, length, low, high);
+  else
+    draw_together (&s);
+  keep_kinds_true (&s);
+  return TRUE;
 }
