@@ -8,8 +8,9 @@
  *   an edge that crosses the ray going to the ray's left counts + weight,
  *   to its right - weight
  *
- * in coordinates twice as fine, where the middle is a grid point; along a run of
- * vertices with two edges each it cannot change and is handed on.
+ * in coordinates twice as fine, where the middle is a grid point. From there it is
+ * handed on about the edge's vertices, and so to all that hangs together: one ray
+ * does for each part that stands alone.
  *
  * Edges with the inside on one side only are the border. At a vertex with
  * several borders the walk turns as far to the right as it can: it keeps to
@@ -25,7 +26,7 @@ typedef struct
 {
   GeoGridPoint at;
   size_t first, count; /* of its ends, in ends */
-  bool seen;
+  bool told, seen;
 } Vertex;
 
 typedef struct
@@ -188,6 +189,85 @@ count_edge (Graph *g, Edge *e)
   e->counted = true;
 }
 
+static GeoGridPoint
+direction (const Graph *g, size_t from, size_t to)
+{
+  GeoGridPoint a = g->vertices[from].at, b = g->vertices[to].at;
+  return (GeoGridPoint){ b.x - a.x, b.y - a.y };
+}
+
+static inline int64_t
+cross (GeoGridPoint a, GeoGridPoint b)
+{
+  return a.x * b.y - a.y * b.x;
+}
+
+/* Whether turning left from back one comes to a before b. */
+static bool
+comes_first (GeoGridPoint back, GeoGridPoint a, GeoGridPoint b)
+{
+  bool near = cross (back, a) > 0, other = cross (back, b) > 0;
+  if (near != other)
+    return near;
+  return cross (a, b) > 0;
+}
+
+/* The way an edge leaves one of its vertices. */
+static GeoGridPoint
+way_out (const Graph *g, const Edge *e, size_t at)
+{
+  return e->from == at ? direction (g, e->from, e->to)
+                       : direction (g, e->to, e->from);
+}
+
+/* The edge one comes to first turning left from edge i about a vertex. */
+static size_t
+next_about (const Graph *g, size_t at, size_t i)
+{
+  const Vertex *v = &g->vertices[at];
+  GeoGridPoint back = way_out (g, &g->edges[i], at), best = { 0, 0 };
+  size_t found = SIZE_MAX;
+  for (size_t k = v->first; k < v->first + v->count; k++)
+    {
+      size_t j = g->ends[k];
+      if (j == i)
+        continue;
+      GeoGridPoint way = way_out (g, &g->edges[j], at);
+      if (found == SIZE_MAX || comes_first (back, way, best))
+        {
+          found = j;
+          best = way;
+        }
+    }
+  return found;
+}
+
+/* Turning left about a vertex from edge i, whose numbers are known, the number
+ * changes by the weight of every edge passed. Returns how deep todo is then. */
+static size_t
+tell_vertex (Graph *g, size_t at, size_t i, size_t depth)
+{
+  Vertex *v = &g->vertices[at];
+  if (v->told)
+    return depth;
+  v->told = true;
+  for (size_t k = 1; k < v->count; k++)
+    {
+      const Edge *e = &g->edges[i];
+      int between = e->from == at ? e->left : e->right;
+      i = next_about (g, at, i);
+      Edge *next = &g->edges[i];
+      if (next->counted)
+        continue;
+      bool out = next->from == at;
+      next->right = out ? between : between - next->weight;
+      next->left = next->right + next->weight;
+      next->counted = true;
+      g->todo[depth++] = i;
+    }
+  return depth;
+}
+
 static void
 hand_on (Graph *g, size_t start)
 {
@@ -196,24 +276,9 @@ hand_on (Graph *g, size_t start)
   while (depth > 0)
     {
       size_t i = g->todo[--depth];
-      const Edge *e = &g->edges[i];
-      size_t at[2] = { e->from, e->to };
-      for (int k = 0; k < 2; k++)
-        {
-          const Vertex *v = &g->vertices[at[k]];
-          if (v->count != 2)
-            continue;
-          size_t j = g->ends[v->first];
-          j = j == i ? g->ends[v->first + 1] : j;
-          Edge *next = &g->edges[j];
-          if (next->counted)
-            continue;
-          bool same = k == 1 ? next->from == at[k] : next->to == at[k];
-          next->left = same ? e->left : e->right;
-          next->right = same ? e->right : e->left;
-          next->counted = true;
-          g->todo[depth++] = j;
-        }
+      size_t from = g->edges[i].from, to = g->edges[i].to;
+      depth = tell_vertex (g, from, i, depth);
+      depth = tell_vertex (g, to, i, depth);
     }
 }
 
@@ -248,29 +313,6 @@ count_all (Graph *g, GeoInsideRule rule)
           e->right = side;
         }
     }
-}
-
-static GeoGridPoint
-direction (const Graph *g, size_t from, size_t to)
-{
-  GeoGridPoint a = g->vertices[from].at, b = g->vertices[to].at;
-  return (GeoGridPoint){ b.x - a.x, b.y - a.y };
-}
-
-static inline int64_t
-cross (GeoGridPoint a, GeoGridPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
-
-/* Whether turning left from back one comes to a before b. */
-static bool
-comes_first (GeoGridPoint back, GeoGridPoint a, GeoGridPoint b)
-{
-  bool near = cross (back, a) > 0, other = cross (back, b) > 0;
-  if (near != other)
-    return near;
-  return cross (a, b) > 0;
 }
 
 /* Every outer face at a vertex has one border coming in and one going out, so

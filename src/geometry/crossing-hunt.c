@@ -19,8 +19,10 @@
 #include "geometry/crossing-pair.h"
 #include "geometry/nearest.h"
 
-/* Pieces of this size, in mm, are no longer halved. */
-#define SMALLEST 2e-5
+/* In pieces of this size, in mm, the meeting is looked for by Newton's method; if
+ * that finds none they are halved on, but not below the smallest. */
+#define SMALL 2e-5
+#define SMALLEST 1e-8
 
 typedef struct
 {
@@ -156,8 +158,34 @@ accept (GeoHunt *hunt, const Span *a, const Span *b, double t, double u)
   return true;
 }
 
-static void
-contact (GeoHunt *hunt, Span a, Span b)
+/* For places without a regular solution (a cusp, say) or where Newton's method
+ * runs off: the ends of one on the other, then nearest points by turns. */
+static bool
+contact_slowly (GeoHunt *hunt, const Span *a, const Span *b)
+{
+  GeoCubic part_a = geo_cubic_part (&hunt->a, a->t0, a->t1);
+  GeoCubic part_b = geo_cubic_part (&hunt->b, b->t0, b->t1);
+  double wide_a = a->t1 - a->t0, wide_b = b->t1 - b->t0, s = 0, v = 0;
+  for (int end = 0; end < 2; end++)
+    {
+      geo_cubic_nearest (&part_b, part_a.p[3 * end], &v);
+      geo_cubic_nearest (&part_a, part_b.p[3 * end], &s);
+      if (accept (hunt, a, b, end ? a->t1 : a->t0, b->t0 + v * wide_b)
+          || accept (hunt, a, b, a->t0 + s * wide_a, end ? b->t1 : b->t0))
+        return true;
+    }
+  s = v = 0.5;
+  for (int i = 0; i < 12; i++)
+    {
+      geo_cubic_nearest (&part_b, geo_cubic_point (&part_a, s), &v);
+      geo_cubic_nearest (&part_a, geo_cubic_point (&part_b, v), &s);
+    }
+  return accept (hunt, a, b, a->t0 + s * wide_a, b->t0 + v * wide_b);
+}
+
+/* By the nearest approach, or the crossing, that Newton's method comes to. */
+static bool
+contact (GeoHunt *hunt, Span a, Span b, bool slowly)
 {
   double mid_t = 0.5 * (a.t0 + a.t1), mid_u = 0.5 * (b.t0 + b.t1);
   double t = mid_t, u = mid_u;
@@ -169,22 +197,12 @@ contact (GeoHunt *hunt, Span a, Span b)
   b.t1 = fmin (hunt->b_high, b.t1 + reach_b);
   geo_hunt_touch (hunt, &t, &u);
   if (accept (hunt, &a, &b, t, u))
-    return;
+    return true;
   t = mid_t;
   u = mid_u;
   geo_hunt_meet (hunt, &t, &u);
-  if (accept (hunt, &a, &b, t, u))
-    return;
-  /* Neither has a regular solution (a cusp, say): nearest points by turns. */
-  GeoCubic part_a = geo_cubic_part (&hunt->a, a.t0, a.t1);
-  GeoCubic part_b = geo_cubic_part (&hunt->b, b.t0, b.t1);
-  double s = 0.5, v = 0.5;
-  for (int i = 0; i < 4; i++)
-    {
-      geo_cubic_nearest (&part_b, geo_cubic_point (&part_a, s), &v);
-      geo_cubic_nearest (&part_a, geo_cubic_point (&part_b, v), &s);
-    }
-  accept (hunt, &a, &b, a.t0 + s * (a.t1 - a.t0), b.t0 + v * (b.t1 - b.t0));
+  return accept (hunt, &a, &b, t, u)
+         || (slowly && contact_slowly (hunt, &a, &b));
 }
 
 /* Where the rising cubic x takes a value: bracketed Newton. */
@@ -419,16 +437,15 @@ hunt_spans (GeoHunt *hunt, Span a, Span b, int depth)
         return;
       if (verdict == ALONG)
         {
-          contact (hunt, a, b);
+          contact (hunt, a, b, true);
           return;
         }
     }
   double size_a = extent (&a.c), size_b = extent (&b.c);
-  if ((size_a <= SMALLEST && size_b <= SMALLEST) || depth == 0)
-    {
-      contact (hunt, a, b);
-      return;
-    }
+  double size = fmax (size_a, size_b);
+  bool last = size <= fmax (SMALLEST, 4 * hunt->tolerance) || depth == 0;
+  if ((size <= SMALL || last) && (contact (hunt, a, b, last) || last))
+    return;
   Span a_parts[2] = { a, a }, b_parts[2] = { b, b };
   int a_count = 1, b_count = 1;
   if (size_a >= 0.5 * size_b)

@@ -7,6 +7,12 @@
  *     src/file/document*.c src/file/safe-save.c src/file/svg-[!o]*.c src/file/xml-*.c
  *     $(pkg-config --cflags --libs glib-2.0 gio-2.0 libxml-2.0) -lm -o fuzz-svg
  *   ./fuzz-svg -max_len=6000 -timeout=10 found tests/data/fuzz-svg
+ *
+ * and those of tests/geometry by
+ *
+ *   clang -g -O1 -fsanitize=fuzzer,address,undefined -D_GNU_SOURCE -std=gnu17 -Isrc
+ *     tests/geometry/fuzz-ring.c src/geometry/[a-z]*.c -lm -o fuzz-ring
+ *   ./fuzz-ring -max_len=160 -timeout=20 found tests/data/fuzz-ring
  */
 #include "fuzz.h"
 
@@ -41,7 +47,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_autofree char *path = g_strconcat ("/file/", fuzz_folder, NULL);
+  g_autofree char *path = g_strconcat ("/fuzz/", fuzz_folder, NULL);
   g_test_add_data_func (path, fuzz_folder, replay);
   return g_test_run ();
 }

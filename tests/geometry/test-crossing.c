@@ -625,6 +625,51 @@ test_awkward (void)
   g_test_message ("%.1f s", (double)(g_get_monotonic_time () - start) / 1e6);
 }
 
+/* A curve a few millionths long that starts where another ends: Newton's method
+ * ran off, and nothing was found. */
+static void
+test_tiny_neighbour (void)
+{
+  GeoPoint end = { -80.2825927734375, 272.4884033203125 };
+  GeoCubic a = { { { 216, 216 }, { 216, 216 }, { 38, 238 }, end } };
+  GeoCubic b = { { end,
+                   { -80.282593207946775, 272.48840080123904 },
+                   { -80.282593207946775, 272.48840080123904 },
+                   { -80.282590039306641, 272.48840212692261 } } };
+  for (int turn = 0; turn < 2; turn++)
+    {
+      GeoCrossings list;
+      geo_crossings_init (&list);
+      geo_cubic_crossings (turn ? &b : &a, turn ? &a : &b, &list);
+      g_assert_cmpuint (list.count, ==, 1);
+      NEAR_POINT (list.items[0].at, end, 1e-9);
+      geo_crossings_clear (&list);
+    }
+}
+
+/* Whether there are any is the same question as how many. */
+static void
+test_any (void)
+{
+  size_t with = 0;
+  for (int i = 0; i < 400; i++)
+    {
+      GeoChain chain = GEO_CHAIN_EMPTY;
+      GeoCrossings list;
+      int count = g_test_rand_int_range (1, 9);
+      for (int k = 0; k < count; k++)
+        geo_chain_append (&chain, random_awkward_cubic (200));
+      geo_crossings_init (&list);
+      geo_chain_self_crossings (&chain, &list);
+      g_assert_true (geo_chain_crosses_itself (&chain) == (list.count > 0));
+      with += list.count > 0;
+      geo_crossings_clear (&list);
+      geo_chain_clear (&chain);
+    }
+  g_assert_cmpuint (with, >, 50);
+  g_assert_cmpuint (with, <, 400);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -643,5 +688,7 @@ main (int argc, char **argv)
   g_test_add_func ("/geometry/crossing/chain-self", test_chain_self);
   g_test_add_func ("/geometry/crossing/joints", test_joints);
   g_test_add_func ("/geometry/crossing/awkward", test_awkward);
+  g_test_add_func ("/geometry/crossing/tiny-neighbour", test_tiny_neighbour);
+  g_test_add_func ("/geometry/crossing/any", test_any);
   return g_test_run ();
 }

@@ -980,6 +980,76 @@ test_time (void)
   free_outline (o);
 }
 
+/* Handles shorter than a rounding error, corners that all but fold: wild, but an
+ * outline that does not cross itself, and such a one has a ring. */
+static void
+test_wild_handles (void)
+{
+  const GeoCubic cubics[] = {
+    {{{221.6236341778266,0},{221.6236341778266,0},{159.96945690803813,183.03990947282776},{145.96945690803813,183.03990947284498}}},
+    {{{145.96945690803813,183.03990947284498},{144.27268357589315,181.93990947284499},{-50.805204299457138,222.59214391651278},{-50.805204299457138,222.59214391651278}}},
+    {{{-50.805204299457138,222.59214391651278},{-50.805204299457138,222.59214391651278},{-324.78034472181326,175.09947599968979},{-324.78034472179633,156.40597070557686}}},
+    {{{-324.78034472179633,156.40597070557686},{-341.20090513995405,159.96736387520238},{-199.46463376694527,-101.75027160768047},{-184.29183794495489,-88.750271607680475}}},
+    {{{-184.29183794495489,-88.750271607680475},{-184.29183794495489,-88.750271607680475},{-49.638386605387268,-224.24678897013095},{-48.72774558469731,-213.49020257816477}}},
+    {{{-48.72774558469731,-213.49020257816477},{25.926902251563369,-215.57321569198112},{100.58155008782404,-217.65622880579744},{175.23619792408473,-219.73924191961379}}},
+    {{{175.23619792408473,-219.73924191961379},{190.69867667533202,-146.49282794640919},{206.16115542657931,-73.246413973204596},{221.6236341778266,0}}},
+  };
+  for (double w = 5; w < 30; w += 6)
+    {
+      Outline *o = g_new0 (Outline, 1);
+      add_edge (o, w);
+      for (size_t i = 0; i < G_N_ELEMENTS (cubics); i++)
+        add_cubic (o, cubics[i]);
+      set_corner (o, 0, GEO_CORNER_SQUARED, GEO_CORNER_BY_LEAVING);
+      GeoRing ring = make_ring (o);
+      for (size_t i = 0; i < ring.outline.count; i++)
+        for (int k = 0; k < 8; k++)
+          g_assert_cmpfloat (
+              stitch_distance (
+                  o, geo_cubic_point (&ring.outline.cubics[i], k / 8.0)),
+              >=, w - 0.01);
+      geo_ring_clear (&ring);
+      free_outline (o);
+    }
+}
+
+/* A U between two legs that run a little more than two allowances apart, and
+ * a little less: the cutting line goes in, and does not. */
+static void
+test_u_turn (void)
+{
+  for (int narrow = 0; narrow < 2; narrow++)
+    {
+      double r = narrow ? 9 : 13, w = 10;
+      Outline *o = g_new0 (Outline, 1);
+      add_edge (o, w);
+      add_cubic (o, geo_cubic_line (geo_point (-100, 0), geo_point (-r, 0)));
+      add_cubic (o, geo_cubic_line (geo_point (-r, 0), geo_point (-r, 150)));
+      add_arc (o, geo_point (0, 150), r, M_PI, 0);
+      add_cubic (o, geo_cubic_line (geo_point (r, 150), geo_point (r, 0)));
+      add_cubic (o, geo_cubic_line (geo_point (r, 0), geo_point (100, 0)));
+      add_line (o, w, 100, 0, 100, 250);
+      add_line (o, w, 100, 250, -100, 250);
+      add_line (o, w, -100, 250, -100, 0);
+      GeoRing ring = make_ring (o);
+      double inside = 220 * 270;
+      /* The slot left open: 2 (r - w) wide, a half circle at its end. */
+      if (!narrow)
+        inside -= 2 * (r - w) * 160 + M_PI * (r - w) * (r - w) / 2;
+      g_assert_cmpfloat_with_epsilon (ring.area, inside, 1);
+      g_assert_cmpuint (ring.island_count, ==, 0);
+      g_assert_cmpuint (ring.hollow_count, ==, narrow ? 1 : 0);
+      for (size_t i = 0; i < ring.outline.count; i++)
+        for (int k = 0; k < 8; k++)
+          g_assert_cmpfloat (
+              stitch_distance (
+                  o, geo_cubic_point (&ring.outline.cubics[i], k / 8.0)),
+              >=, w - 0.01);
+      geo_ring_clear (&ring);
+      free_outline (o);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -1004,6 +1074,8 @@ main (int argc, char **argv)
   g_test_add_func ("/ring/random-uneven", test_random_uneven);
   g_test_add_func ("/ring/random-wild", test_random_wild);
   g_test_add_func ("/ring/geos", test_geos);
+  g_test_add_func ("/ring/wild-handles", test_wild_handles);
+  g_test_add_func ("/ring/u-turn", test_u_turn);
   g_test_add_func ("/ring/time", test_time);
   return g_test_run ();
 }
