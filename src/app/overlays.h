@@ -22,8 +22,8 @@ void app_paint_nodes (cairo_t *cr, AppSession *session, const AppView *view,
 GeoBox app_lit_box (AppSession *session, const AppView *view);
 
 /* The basting thread of the picked seam: from each matched mark of side A to its partner on side B.
- * It hangs where side A has more between the marks than side B (eased), is drawn tight where it has
- * less (short), with the figure where it is out by more than the pattern's tolerance.
+ * It hangs where the seam is eased as meant, is drawn tight where the two sides are out by more than
+ * the pattern's tolerance, either with its figure, in the strip's words.
  * Nothing unless a seam is picked. */
 void app_paint_thread (cairo_t *cr, AppSession *session, const AppView *view,
                        const AppPalette *colours);

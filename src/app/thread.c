@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The basting thread. */
 #include "app/overlays.h"
-
-#include <glib/gi18n.h>
+#include "app/words.h"
 
 static const SewingSeam *
 picked_seam (AppSession *session)
@@ -16,12 +15,12 @@ picked_seam (AppSession *session)
              : NULL;
 }
 
-/* How far a thread hangs below the straight, as a share of its span. A seam eased by 6 % hangs
- * as far as is let; what is short, or true, hangs none. */
+/* How far a thread hangs below the straight, as a share of its span. What is eased as meant by 6 %
+ * hangs as far as is let; what is out, or true, hangs none. */
 static double
-slack (const SewingInterval *in)
+slack (const SewingInterval *in, gboolean is_out)
 {
-  return fmin (fmax (in->per_cent, 0), 6) / 6 * 0.22;
+  return is_out ? 0 : fmin (fabs (in->per_cent), 6) / 6 * 0.22;
 }
 
 static void
@@ -65,17 +64,14 @@ thread_knot (cairo_t *cr, const AppPalette *colours, GeoPoint at)
   cairo_fill (cr);
 }
 
+/* By the side it speaks of: at an end of the thread what is short, or what is eased in. */
 static void
-thread_figure (cairo_t *cr, const AppPalette *colours, GeoPoint a, GeoPoint b,
-               double hang, double difference, PatternUnit unit)
+thread_figure (cairo_t *cr, const AppPalette *colours, GeoPoint of,
+               GeoPoint other, double hang, const char *text)
 {
-  g_autofree char *amount
-      = pattern_length_format (fabs (difference), unit, FALSE);
-  g_autofree char *text = g_strdup_printf (
-      difference > 0 ? _ ("%s eased") : _ ("%s short"), amount);
   AppTagSize size = app_tag_measure (cr, text);
-  GeoPoint at = geo_lerp (a, b, 0.5);
-  at.y += 0.75 * fmin (hang * geo_distance (a, b), 120);
+  GeoPoint at = geo_lerp (of, other, 0.3);
+  at.y += 0.63 * fmin (hang * geo_distance (of, other), 120);
   GeoBox box = { at.x - size.width / 2, at.y - size.height / 2,
                  at.x + size.width / 2, at.y + size.height / 2 };
   app_paint_tag (cr, text, box, at, colours);
@@ -93,19 +89,25 @@ app_paint_thread (cairo_t *cr, AppSession *session, const AppView *view,
   cairo_new_path (cr);
   for (guint i = 0; i <= seam->n_intervals; i++)
     {
+      int side;
+      gboolean is_out;
       /* Threads at both ends of every interval; each hangs by the interval before it, the first by
        * the one after. */
-      const SewingInterval *in = &seam->intervals[i > 0 ? i - 1 : 0];
+      guint of = i > 0 ? i - 1 : 0;
+      const SewingInterval *in = &seam->intervals[of];
+      g_autofree char *words = app_words_interval (p, seam, of, &side, &is_out);
       double at_a = i > 0 ? in->a_to : in->a_from;
       double at_b = i > 0 ? in->b_to : in->b_from;
       GeoPoint a = app_view_to_px (view, sewing_seam_point (seam, 0, at_a));
       GeoPoint b = app_view_to_px (view, sewing_seam_point (seam, 1, at_b));
-      thread_path (cr, a, b, slack (in));
-      stroke_thread (cr, colours, in->difference < -p->tolerance);
+      double hang = slack (in, is_out);
+      thread_path (cr, a, b, hang);
+      stroke_thread (cr, colours, is_out);
       thread_knot (cr, colours, a);
       thread_knot (cr, colours, b);
-      if (i > 0 && fabs (in->difference) > p->tolerance)
-        thread_figure (cr, colours, a, b, slack (in), in->difference, p->unit);
+      if (i > 0 && words != NULL)
+        thread_figure (cr, colours, side == 0 ? a : b, side == 0 ? b : a, hang,
+                       words);
     }
   cairo_restore (cr);
 }

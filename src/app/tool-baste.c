@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "app/tool-private.h"
+#include "sewing/words.h"
 
 typedef struct
 {
@@ -66,12 +67,11 @@ tell (Baste *b)
       return;
     }
   g_autofree char *other = app_tag_edge (s, b->over.piece, b->over.edge);
-  PatternUnit unit = app_session_get_shown (s)->unit;
+  const Pattern *p = app_session_get_shown (s);
   double more = length_of (s, &b->first) - length_of (s, &b->over);
-  g_autofree char *amount = pattern_length_format (fabs (more), unit, FALSE);
-  g_autofree char *nothing = pattern_length_format (0, unit, FALSE);
+  g_autofree char *amount = sewing_words_amount (p, more);
   g_autofree char *difference
-      = strcmp (amount, nothing) == 0
+      = fabs (more) <= p->tolerance
             ? g_strdup (_ ("they match"))
             : g_strdup_printf (more < 0 ? _ ("the first is  %s shorter")
                                         : _ ("the first is  %s longer"),

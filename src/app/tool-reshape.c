@@ -42,8 +42,8 @@ reshape_hint (const AppTool *tool)
     case APP_PICK_MARK:
       return _ ("Drag it along or use the arrow keys; Delete takes it away");
     case APP_PICK_SEAM:
-      return _ ("Threads join the matched marks: hanging is eased, tight is "
-                "short");
+      return _ ("Threads join the matched marks: hanging is eased as meant, "
+                "tight is out");
     case APP_PICK_LINE:
     case APP_PICK_NONE:
     default:

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "app/tool-tag.h"
+#include "app/words.h"
 
 static double
 edge_length (AppSession *session, guint piece_id, guint edge_id)
@@ -57,7 +58,7 @@ seam_name (const Pattern *p, const PatternSeam *seam)
 }
 
 char *
-app_tag_seam (AppSession *session, const PatternSeam *seam, int side)
+app_tag_seam (AppSession *session, const PatternSeam *seam)
 {
   const Pattern *p = app_session_get_shown (session);
   const SewingSeam *facts
@@ -65,15 +66,8 @@ app_tag_seam (AppSession *session, const PatternSeam *seam, int side)
   if (facts == NULL)
     return NULL;
   g_autofree char *name = seam_name (p, seam);
-  /* What side A has too much of, side B has too little of. */
-  double out = side == 0 ? facts->out : -facts->out;
-  g_autofree char *amount = pattern_length_format (fabs (out), p->unit, FALSE);
-  g_autofree char *nothing = pattern_length_format (0, p->unit, FALSE);
-  if (strcmp (amount, nothing) == 0)
-    return g_strdup_printf ("%s  %s", name, _ ("matches"));
-  /* Translators: seam's name, two spaces, how much */
-  return g_strdup_printf (out < 0 ? _ ("%s  %s short") : _ ("%s  %s long"),
-                          name, amount);
+  g_autofree char *state = app_words_seam_state (p, facts, NULL);
+  return g_strdup_printf ("%s  %s", name, state);
 }
 
 void
@@ -155,18 +149,17 @@ add_seams (GString *text, AppSession *session, const AppTagStart *start)
   for (guint i = 0; i < start->n; i++)
     {
       const PatternSeam *seam;
-      int side;
       for (guint n = 0;
            n_seen < G_N_ELEMENTS (seen)
            && (seam = pattern_edge_seam (p, start->edges[i].piece,
-                                         start->edges[i].edge, n, &side, NULL))
+                                         start->edges[i].edge, n, NULL, NULL))
                   != NULL;
            n++)
         {
           if (seen_before (seen, n_seen, seam->id))
             continue;
           seen[n_seen++] = seam->id;
-          g_autofree char *line = app_tag_seam (session, seam, side);
+          g_autofree char *line = app_tag_seam (session, seam);
           if (line != NULL)
             add_line (text, line);
         }

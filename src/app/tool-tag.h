@@ -8,9 +8,9 @@
 char *app_tag_edge (AppSession *session, guint piece, guint edge);
 /* Name of an edge, else "edge of front". */
 char *app_edge_name (const PatternPiece *piece, const PatternEdge *edge);
-/* What a seam lacks, as told of the side that edge is in: "collar seam  1.1 mm short",
- * "... long", "... matches". */
-char *app_tag_seam (AppSession *session, const PatternSeam *seam, int side);
+/* How a seam stands, in the words of app_words_seam_state(): "collar seam  Collar 1.1 mm too
+ * short", "collar seam  true". */
+char *app_tag_seam (AppSession *session, const PatternSeam *seam);
 
 /* Lengths when a drag began, to tell the change by. */
 typedef struct

@@ -5,6 +5,7 @@
 #include <gtk/gtk.h>
 
 #include "app/session.h"
+#include "app/words.h"
 
 /* The name a screen reader says. */
 void app_ui_name (GtkWidget *widget, const char *name);
@@ -38,18 +39,3 @@ void app_ui_clear (GtkWidget *box);
 void app_ui_close_on_escape (GtkWindow *window);
 /* An open popover lets the program's keys with Ctrl through, undo and redo among them. */
 void app_ui_pass_keys (GtkWidget *popover);
-
-/* --- words ----------------------------------------------------------------- */
-/* "Front · panel seam" */
-char *app_words_edge (const Pattern *pattern, guint piece, guint edge);
-/* Names of a seam's side: its first edge, and how many more. */
-char *app_words_side (const Pattern *pattern, const PatternSeam *seam,
-                      int side);
-/* The seam's name, or made of its sides. */
-char *app_words_seam (const Pattern *pattern, const PatternSeam *seam);
-/* "side A 2.1 mm short", "true", "eased 7 mm as meant". out is beyond the tolerance where *is_out. */
-char *app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
-                            gboolean *is_out);
-/* "14 slits, 9 to 14 mm apart"; "none needed" */
-char *app_words_clips (const GeoClipPlan *plan, PatternUnit unit);
-const char *app_words_edge_kind (PatternEdgeKind kind);

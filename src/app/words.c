@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "app/words.h"
+
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "app/ui.h"
 #include "sewing/words.h"
 
 char *
@@ -87,6 +88,24 @@ app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
       return g_strdup_printf (_ ("eased %s, as meant"), amount);
     }
   return g_strdup (_ ("true"));
+}
+
+char *
+app_words_interval (const Pattern *pattern, const SewingSeam *facts,
+                    guint interval, int *side, gboolean *is_out)
+{
+  const SewingInterval *in = &facts->intervals[interval];
+  double whole = facts->lengths[0];
+  double share = whole > 0 ? (in->a_to - in->a_from) / whole : 0;
+  double meant = facts->seam->ease * share;
+  gboolean as_meant = meant != 0 && fabs (facts->out) <= pattern->tolerance;
+  double told = as_meant ? in->difference : in->difference - meant;
+  *is_out = !as_meant && fabs (told) > pattern->tolerance;
+  *side = (told < 0) == *is_out ? 0 : 1;
+  if (fabs (told) <= pattern->tolerance)
+    return NULL;
+  g_autofree char *amount = sewing_words_amount (pattern, told);
+  return g_strdup_printf (as_meant ? _ ("%s eased") : _ ("%s short"), amount);
 }
 
 static char *

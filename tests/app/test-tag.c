@@ -3,6 +3,8 @@
 
 #include "app/overlays.h"
 #include "app/pins.h"
+#include "app/tool-tag.h"
+#include "app/words.h"
 #include "cape.h"
 
 static gboolean
@@ -61,6 +63,55 @@ test_stays (void)
     }
 }
 
+/* The tag, the strip's heading and the thread say the same of a seam that is eased as meant,
+ * and of one that is not: figures by hand from the chain's own length. */
+static void
+test_seam_words (void)
+{
+  static const double meant[] = { 0, 1, -3 };
+  Cape c = cape_new ();
+  for (guint i = 0; i < 4; i++)
+    {
+      const Pattern *p = app_session_get_pattern (c.session);
+      const SewingSeam *facts = sewing_facts_seam (
+          app_session_get_facts (c.session), p, pattern_get_seam (p, c.seam));
+      /* The collar's neck edge is 200 mm long. */
+      double longer = facts->lengths[0] - 200;
+      double ease = i < 3 ? meant[i] : longer;
+      GError *error = NULL;
+      app_session_do (c.session, "ease", NULL,
+                      drafting_set_seam (p, c.seam, "collar seam", ease,
+                                         PATTERN_PRESS_OPEN, PATTERN_JOIN_SEAM,
+                                         &error),
+                      &error);
+      p = app_session_get_pattern (c.session);
+      facts = sewing_facts_seam (app_session_get_facts (c.session), p,
+                                 pattern_get_seam (p, c.seam));
+      g_autofree char *tag
+          = app_tag_seam (c.session, pattern_get_seam (p, c.seam));
+      g_autofree char *state = app_words_seam_state (p, facts, NULL);
+      g_autofree char *both = g_strdup_printf ("collar seam  %s", state);
+      g_assert_cmpstr (tag, ==, both);
+      g_autofree char *expected
+          = i < 3 ? g_strdup_printf ("collar %.1f mm too short", longer - ease)
+                  : g_strdup_printf ("eased %.1f mm, as meant", longer);
+      g_assert_cmpstr (state, ==, expected);
+      int side;
+      gboolean is_out;
+      g_assert_cmpuint (facts->n_intervals, ==, 1);
+      g_autofree char *thread
+          = app_words_interval (p, facts, 0, &side, &is_out);
+      g_autofree char *figure
+          = i < 3 ? g_strdup_printf ("%.1f mm short", longer - ease)
+                  : g_strdup_printf ("%.1f mm eased", longer);
+      g_assert_cmpstr (thread, ==, figure);
+      g_assert_cmpint (is_out, ==, i < 3);
+      /* The collar is short; of two that fit as meant, the front is eased in. */
+      g_assert_cmpint (side, ==, i < 3 ? 1 : 0);
+    }
+  cape_clear (&c);
+}
+
 static void
 test_measure (void)
 {
@@ -108,6 +159,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/tag/place", test_place);
   g_test_add_func ("/tag/stays", test_stays);
+  g_test_add_func ("/tag/seam-words", test_seam_words);
   g_test_add_func ("/tag/measure", test_measure);
   g_test_add_func ("/pins/lay", test_pins);
   return g_test_run ();

@@ -238,16 +238,15 @@ test_bend (void)
   geo_chain_clear (&neck);
   GeoCubic was = { { { 0, 0 }, { 60, 60 }, { 140, 60 }, { 200, 0 } } };
   g_autofree char *expected = g_strdup_printf (
-      "front neck  %.1f mm  −%.1f\ncollar seam  %.1f mm long", length,
-      geo_cubic_length (&was, 1e-9) - length, length - 200);
+      "front neck  %.1f mm  −%.1f\ncollar seam  collar %.1f mm too short",
+      length, geo_cubic_length (&was, 1e-9) - length, length - 200);
   g_assert_cmpstr (app_tool_get_tag (r.tool), ==, expected);
   cape_release (r.tool, 104, 30, 0);
   g_assert_cmpuint (steps (&r), ==, 1);
   finish (&r);
 }
 
-/* The tag tells it of the side that is dragged: the collar is short of the
- * neck. */
+/* Whichever side is dragged, the tag says what the strip says: the collar is short. */
 static void
 test_tag_other_side (void)
 {
@@ -256,7 +255,7 @@ test_tag_other_side (void)
   cape_drag (r.tool, 400, 60, 400, 61, APP_MOD_CTRL | APP_MOD_ALT);
   cape_drag (r.tool, 400, 61, 400, 63, APP_MOD_CTRL | APP_MOD_ALT);
   g_assert_nonnull (strstr (app_tool_get_tag (r.tool), "collar neck  200."));
-  g_assert_true (g_str_has_suffix (app_tool_get_tag (r.tool), " mm short"));
+  g_assert_true (g_str_has_suffix (app_tool_get_tag (r.tool), " mm too short"));
   app_tool_key (r.tool, APP_KEY_ESCAPE);
   cape_release (r.tool, 400, 63, 0);
   finish (&r);
