@@ -163,7 +163,8 @@ Pattern *drafting_remove_mark (const Pattern *p, guint piece, guint mark,
 
 /* --- seams and cloths (drafting/seams.c) ------------------------------------ */
 /* Pairs two edges as a seam, walked so that their notches, or else the longer piece's top
- * ends, come together; the direction can be turned with drafting_turn_seam(). */
+ * ends, come together; the direction can be turned with drafting_turn_seam(). It is named by what
+ * it joins: "side seam" where both edges are called side, else "Patch pocket to Welt". */
 Pattern *drafting_pair_edges (const Pattern *p, guint a_piece, guint a_edge,
                               guint b_piece, guint b_edge, guint *new_seam,
                               GError **error);

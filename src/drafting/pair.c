@@ -186,6 +186,70 @@ can_pair (const Pattern *p, const Side *a, const Side *b, GError **error)
   return TRUE;
 }
 
+/* --- its name ------------------------------------------------------------------- */
+
+static gboolean
+is_seam_name (const char *name)
+{
+  g_autofree char *folded = g_utf8_casefold (name, -1);
+  g_autofree char *word = g_utf8_casefold (_ ("seam"), -1);
+  return g_str_has_suffix (folded, word);
+}
+
+static const char *
+piece_name (const PatternPiece *piece)
+{
+  return *piece->name != '\0' ? piece->name : _ ("unnamed piece");
+}
+
+/* What the seam is called by what it joins: by the edges where both have the same name, else by
+ * the pieces. */
+static char *
+joining_name (const Side *a, const Side *b, gboolean dart)
+{
+  const char *first = a->piece->edges[a->edge].name;
+  const char *second = b->piece->edges[b->edge].name;
+  g_autofree char *same = g_utf8_casefold (first, -1);
+  g_autofree char *other = g_utf8_casefold (second, -1);
+  if (*first != '\0' && strcmp (same, other) == 0)
+    return is_seam_name (first)
+               ? g_strdup (first)
+               /* Translators: the seam of two edges of that name */
+               : g_strdup_printf (_ ("%s seam"), first);
+  if (dart)
+    return g_strdup_printf (_ ("%s dart"), piece_name (a->piece));
+  if (a->piece != b->piece)
+    /* Translators: a seam's name by the pieces it joins */
+    return g_strdup_printf (_ ("%s to %s"), piece_name (a->piece),
+                            piece_name (b->piece));
+  if (*first != '\0' && *second != '\0')
+    return g_strdup_printf (_ ("%s to %s"), first, second);
+  return g_strdup_printf (_ ("%s seam"), piece_name (a->piece));
+}
+
+static gboolean
+is_taken (const Pattern *p, const char *name)
+{
+  for (guint i = 0; i < p->n_seams; i++)
+    if (strcmp (p->seams[i]->name, name) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* The same with a number where another seam has it. */
+static char *
+free_name (const Pattern *p, char *name)
+{
+  g_autofree char *base = name;
+  char *result = g_strdup (name);
+  for (guint i = 2; is_taken (p, result); i++)
+    {
+      g_free (result);
+      result = g_strdup_printf ("%s %u", base, i);
+    }
+  return result;
+}
+
 Pattern *
 drafting_pair_edges (const Pattern *p, guint a_piece, guint a_edge,
                      guint b_piece, guint b_edge, guint *new_seam,
@@ -198,9 +262,7 @@ drafting_pair_edges (const Pattern *p, guint a_piece, guint a_edge,
       || !can_pair (p, &a, &b, error))
     return NULL;
   gboolean dart = are_dart_legs (&a, &b);
-  const char *name = a.piece->edges[a.edge].name;
-  if (*name == '\0')
-    name = b.piece->edges[b.edge].name;
+  g_autofree char *name = free_name (p, joining_name (&a, &b, dart));
   Pattern *result = pattern_dup (p);
   PatternSeam *seam = pattern_seam_new (pattern_take_id (result), name);
   seam->join = dart ? PATTERN_JOIN_DART : PATTERN_JOIN_SEAM;

@@ -140,6 +140,59 @@ test_pair_dart (void)
 }
 
 static void
+name_edge (Pattern **p, guint piece, guint edge, const char *name)
+{
+  GError *error = NULL;
+  Pattern *named = drafting_set_edge_name (*p, piece, edge, name, &error);
+  g_assert_no_error (error);
+  pattern_unref (*p);
+  *p = named;
+}
+
+static void
+assert_called (Pattern **p, guint a, guint a_edge, guint b, guint b_edge,
+               const char *name)
+{
+  guint seam = 0;
+  GError *error = NULL;
+  Pattern *sewn = drafting_pair_edges (*p, a, a_edge, b, b_edge, &seam, &error);
+  g_assert_no_error (error);
+  assert_sound (sewn);
+  g_assert_cmpstr (pattern_get_seam (sewn, seam)->name, ==, name);
+  pattern_unref (*p);
+  *p = sewn;
+}
+
+/* A new seam is called by what it joins, and by no name that stands. */
+static void
+test_pair_names (void)
+{
+  Two two = two_rectangles ();
+  guint a = two.front->id, b = two.back->id, a_edges[4], b_edges[4];
+  for (guint i = 0; i < 4; i++)
+    {
+      a_edges[i] = two.front->edges[i].id;
+      b_edges[i] = two.back->edges[i].id;
+    }
+  assert_called (&two.p, a, a_edges[1], b, b_edges[3], "front to back");
+  assert_called (&two.p, a, a_edges[0], b, b_edges[0], "front to back 2");
+  name_edge (&two.p, a, a_edges[3], "side");
+  name_edge (&two.p, b, b_edges[1], "hem");
+  assert_called (&two.p, a, a_edges[3], b, b_edges[1], "front to back 3");
+  name_edge (&two.p, a, a_edges[2], "Side");
+  name_edge (&two.p, b, b_edges[2], "side");
+  assert_called (&two.p, a, a_edges[2], b, b_edges[2], "Side seam");
+  name_edge (&two.p, b, b_edges[0], "Shoulder seam");
+  name_edge (&two.p, a, a_edges[1], "shoulder seam");
+  assert_called (&two.p, b, b_edges[0], a, a_edges[1], "Shoulder seam");
+  /* Within one piece. */
+  assert_called (&two.p, a, a_edges[3], a, a_edges[1], "side to shoulder seam");
+  name_edge (&two.p, a, a_edges[0], "");
+  assert_called (&two.p, a, a_edges[0], a, a_edges[2], "front seam");
+  pattern_unref (two.p);
+}
+
+static void
 test_pair_refusals (void)
 {
   Two two = two_rectangles ();
@@ -328,6 +381,7 @@ main (int argc, char **argv)
   g_test_add_func ("/seams/pair-by-notches", test_pair_by_notches);
   g_test_add_func ("/seams/pair-walks", test_pair_walks);
   g_test_add_func ("/seams/pair-dart", test_pair_dart);
+  g_test_add_func ("/seams/pair-names", test_pair_names);
   g_test_add_func ("/seams/pair-refusals", test_pair_refusals);
   g_test_add_func ("/seams/verbs", test_seam_verbs);
   g_test_add_func ("/seams/strike", test_strike);
