@@ -5,6 +5,8 @@
 #include "geometry/region.h"
 
 static const double fine = 0.75; /* share of the reach for all but nodes */
+/* Of the reach too: this near a notch's stroke the pointer is on it, 3 px of 12. */
+static const double on_stroke = 0.25, a_px = 1 / 12.0;
 
 gboolean
 app_active_edge (AppSession *session, const PatternPiece **piece,
@@ -132,12 +134,9 @@ hit_notches (const SewingPiece *facts, GeoPoint at, AppHit *best,
                      .point = place };
       if (edge >= 0)
         hit.at = pattern_notch_place (notch, facts->lengths[edge]);
-      /* Only the stroke outward of the stitch line is a notch; on the line itself the edge is
-       * meant as much, so there it must be met closely. */
-      GeoPoint from = geo_along (place, outward, depth * 0.35);
-      double d = segment_distance (from, geo_along (place, outward, depth), at,
+      double d = segment_distance (place, geo_along (place, outward, depth), at,
                                    &foot);
-      offer (best, distance, hit, fmin (d, geo_distance (place, at) * 1.8));
+      offer (best, distance, hit, d);
     }
 }
 
@@ -192,12 +191,20 @@ box_holds (GeoBox box, GeoPoint p)
   return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
 }
 
-/* Pieces from the uppermost down, so that ties go to what lies above. */
+typedef enum
+{
+  NOTCHES = 1 << 0,
+  INNER = 1 << 1
+} MarkSorts;
+
+/* Pieces from the uppermost down, so that ties go to what lies above. distance: in the reach, out
+ * how far the hit is. */
 static AppHit
-hit_mark (AppSession *session, GeoPoint at, double reach)
+hit_mark (AppSession *session, GeoPoint at, MarkSorts sorts, double *distance)
 {
   AppHit best = { .kind = APP_HIT_NOTHING };
-  double distance = nextafter (reach, INFINITY);
+  double reach = *distance;
+  *distance = nextafter (reach, INFINITY);
   const Pattern *p = app_session_get_shown (session);
   for (guint i = p->n_pieces; i-- > 0;)
     {
@@ -205,8 +212,10 @@ hit_mark (AppSession *session, GeoPoint at, double reach)
           = sewing_facts_piece (app_session_get_facts (session), p->pieces[i]);
       if (facts == NULL || !box_holds (geo_box_grow (facts->bounds, reach), at))
         continue;
-      hit_notches (facts, at, &best, &distance);
-      hit_inner_marks (p->pieces[i], at, &best, &distance);
+      if (sorts & NOTCHES)
+        hit_notches (facts, at, &best, distance);
+      if (sorts & INNER)
+        hit_inner_marks (p->pieces[i], at, &best, distance);
     }
   return best;
 }
@@ -308,13 +317,39 @@ hit_piece (AppSession *session, GeoPoint at)
 }
 
 AppHit
+app_hit_notch (AppSession *session, GeoPoint at, double reach)
+{
+  double distance = reach * fine;
+  return hit_mark (session, at, NOTCHES, &distance);
+}
+
+/* Where an edge is in reach, a notch is meant only with the pointer on its stroke, and farther from
+ * every edge than from the stroke: along the stitch line the edge is meant. */
+static AppHit
+hit_mark_or_edge (AppSession *session, GeoPoint at, double reach)
+{
+  AppHit edge = app_hit_edge (session, at, reach);
+  double off_edge = geo_distance (edge.point, at);
+  double off_mark = reach * fine;
+  AppHit mark = hit_mark (session, at, NOTCHES | INNER, &off_mark);
+  if (edge.kind == APP_HIT_NOTHING || mark.kind == APP_HIT_NOTHING)
+    return mark.kind != APP_HIT_NOTHING ? mark : edge;
+  gboolean notch = mark.edge != 0;
+  if (notch
+      && (off_mark > reach * on_stroke || off_mark + reach * a_px >= off_edge))
+    {
+      off_mark = reach * fine;
+      mark = hit_mark (session, at, INNER, &off_mark);
+    }
+  return mark.kind != APP_HIT_NOTHING ? mark : edge;
+}
+
+AppHit
 app_hit (AppSession *session, GeoPoint at, double reach)
 {
   AppHit hit = hit_node (session, at, reach);
   if (hit.kind == APP_HIT_NOTHING)
-    hit = hit_mark (session, at, reach * fine);
-  if (hit.kind == APP_HIT_NOTHING)
-    hit = app_hit_edge (session, at, reach);
+    hit = hit_mark_or_edge (session, at, reach);
   if (hit.kind == APP_HIT_NOTHING)
     hit = hit_line (session, at, reach * fine);
   if (hit.kind == APP_HIT_NOTHING)

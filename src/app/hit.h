@@ -31,8 +31,11 @@ typedef struct
  * count within 0.75 of it. Nodes and handles count only on the active edge (below); among both
  * the nearest wins, a node before a handle that lies as near. Else the nearest of the
  * foremost kind wins, in the order mark, edge, line, piece; later pieces lie over
- * earlier ones. */
+ * earlier ones. A notch beside an edge counts only within 0.25 of the reach from its stroke, and not
+ * on the edge itself. */
 AppHit app_hit (AppSession *session, GeoPoint at, double reach);
+/* Looking for a notch only, wherever on its stroke: for the tool that makes them. */
+AppHit app_hit_notch (AppSession *session, GeoPoint at, double reach);
 /* Length along an edge of the piece at its place nearest to a point. */
 double app_edge_at (const SewingPiece *facts, guint edge_index, GeoPoint point);
 /* As above, looking for an edge only. */

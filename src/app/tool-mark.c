@@ -203,7 +203,9 @@ mark_hover (AppTool *tool, const AppPointer *p)
   if (m->state != IDLE)
     return;
   take_base (m);
-  m->hit = app_hit (tool->session, p->at, app_pointer_reach (p));
+  m->hit = app_hit_notch (tool->session, p->at, app_pointer_reach (p));
+  if (m->hit.kind == APP_HIT_NOTHING)
+    m->hit = app_hit (tool->session, p->at, app_pointer_reach (p));
   if (m->hit.kind == APP_HIT_NODE || m->hit.kind == APP_HIT_HANDLE)
     m->hit = app_hit_edge (tool->session, p->at, app_pointer_reach (p));
   AppHover hover = { 0 };

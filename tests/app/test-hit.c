@@ -88,16 +88,33 @@ test_marks (void)
                                            geo_point (20, 250), 0, 20, &hole,
                                            NULL),
                   NULL);
-  /* The stroke across the allowance is the notch; on the stitch line a little
-   * aside of it the edge is meant. */
+  /* The stroke across the allowance is the notch; on the stitch line, and aside
+   * of the stroke, the edge is meant. */
   AppHit hit = app_hit (s, geo_point (206, 100), 6);
   g_assert_cmpint (hit.kind, ==, APP_HIT_MARK);
   g_assert_cmpuint (hit.mark, ==, notch);
   g_assert_cmpuint (hit.edge, ==, c.side);
   g_assert_cmpfloat_with_epsilon (hit.at, 100, 1e-9);
-  g_assert_cmpint (app_hit (s, geo_point (200, 100), 6).kind, ==, APP_HIT_MARK);
+  g_assert_cmpint (app_hit (s, geo_point (200, 100), 6).kind, ==, APP_HIT_EDGE);
+  g_assert_cmpint (app_hit (s, geo_point (200.4, 100.6), 6).kind, ==,
+                   APP_HIT_EDGE);
   hit = app_hit (s, geo_point (199, 104), 6);
   g_assert_cmpint (hit.kind, ==, APP_HIT_EDGE);
+  g_assert_cmpint (app_hit (s, geo_point (204, 102), 6).kind, ==, APP_HIT_EDGE);
+  g_assert_cmpint (app_hit (s, geo_point (204, 101), 6).kind, ==, APP_HIT_MARK);
+  /* The whole pattern in view, 1.3 mm a pixel: the edge, 8 px about the notch. */
+  for (double y = 90; y <= 110; y += 1)
+    {
+      hit = app_hit (s, geo_point (199, y), 15.6);
+      g_assert_cmpint (hit.kind, ==, APP_HIT_EDGE);
+      g_assert_cmpuint (hit.edge, ==, c.side);
+    }
+  g_assert_cmpint (app_hit (s, geo_point (207, 101), 15.6).kind, ==,
+                   APP_HIT_MARK);
+  /* Who looks for notches finds it there, too. */
+  g_assert_cmpuint (app_hit_notch (s, geo_point (200, 100), 6).mark, ==, notch);
+  g_assert_cmpint (app_hit_notch (s, geo_point (200, 108), 6).kind, ==,
+                   APP_HIT_NOTHING);
   hit = app_hit (s, geo_point (51, 201), 6);
   g_assert_cmpuint (hit.mark, ==, drill);
   hit = app_hit (s, geo_point (38, 251), 6);
