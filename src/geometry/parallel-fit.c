@@ -1,67 +1,39 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The ends of the fit and its end tangents are those of the parallel, so two
- * numbers are left, the lengths l0 and l1 of its handles:
+/* The handles are found in three steps (parallel-feet.h has the equations).
  *
- *   C (u) = B0 A0 + B1 (A0 + l0 U0) + B2 (A1 - l1 U1) + B3 A1
+ * 1. Damped Gauss-Newton steps of the least squares of e over the feet, a step
+ *    that made it worse cut down. Its start is Hermite's proportion of the
+ *    handles with the sum of an arc's. The error falls with the sixth power
+ *    of the stretch.
+ * 2. Where that is not enough, peaks of e with alternating signs are brought to
+ *    one height (Remez' exchange): three equations e + j0 h0 + j1 h1 = +-E in
+ *    h0, h1 and E. The least maximum is about a seventh below the least
+ *    squares'.
+ * 3. Handles of one sum have their errors alike to first order, and which of
+ *    them is the longer is told by terms of higher order. Towards the middle
+ *    of that valley, where j0 and j1 are nearly proportional, steps get
+ *    stuck, so that both sides are tried.
  *
- * with U the unit direction of travel (the source's tangent, turned about where
- * the parallel runs backwards). The distance of C (u) from the parallel is
- * measured at the foot t where (C (u) - P (t)) . T (t) = 0:
- *
- *   e = (C (u) - P (t)) . N (t) - d = (C (u) - O (t)) . N (t)
- *
- * Moving t by h moves O by speed h T, hence the foot by Newton is
- * t += (C (u) - O (t)) . T / speed. To first order e does not feel the
- * foot's own movement, so
- *
- *   de/dl0 = B1 (u) U0 . N (t),   de/dl1 = -B2 (u) U1 . N (t)
- *
- * and damped Gauss-Newton steps over FEET feet find both handles. The error
- * falls with the sixth power of the stretch. Weights w *= |e| / max |e|
- * (Lawson) then carry the least squares towards the least maximum.
- *
- * The final measurement takes three times as many feet, closer towards the ends, where
- * tight bends make narrow peaks, and refines every peak of |e| by the parabola
- * through three values. |C (u) - O (t)| bounds the distance
- * from the fit to the parallel whatever the foot's residual. Because the feet
- * advance from t0 to t1 without a gap that could hide a bend, every O (t) is
- * the foot of some C (u) at the same distance, which makes it two-sided.
+ * |C (u) - O| bounds the distance from the fit to the parallel whatever is left
+ * of slip. As u advances from foot to foot without a gap that could hide a
+ * bend, every O is the foot of some C (u) at the same distance, which makes
+ * the measure two-sided.
  */
-#include "geometry/parallel-fit.h"
+#include "geometry/parallel-feet.h"
 
-#include <string.h>
-
-#define FEET 8
-#define CHECKS 24
-#define TABLE 12
-#define PASSES 9
-/* More turning than this between two samples could hide a bend: radians. */
-#define BLIND 0.55
-/* And more than this between two feet asks for another. */
-#define BEND 0.12
+/* More turning than this between two feet is not looked into: 0.55 radians. */
+#define COS_BLIND 0.853
+/* More than this (0.2 radians), or feet farther apart than this, are looked at
+ * more closely; and so are their neighbours when above the lesser limits. */
+#define COS_SHARP 0.98
+#define COS_SHARP_NEAR 0.993
+#define WIDE_GAP 0.12
+#define WIDE_GAP_NEAR 0.08
 #define NO_VELOCITY 1e-12
-
-typedef struct
-{
-  const GeoParallelSource *source;
-  double t0, t1, tolerance;
-  GeoPoint p0, p3, u0, u1;
-  double chord, l0, l1;
-  GeoParallelSample table[TABLE + 1];
-} Fit;
-
-typedef struct
-{
-  double u, t;
-  double across, along; /* of C (u) - O (t), over N and T */
-  GeoPoint normal;
-} Foot;
-
-static inline double
-norm (GeoPoint a)
-{
-  return sqrt (a.x * a.x + a.y * a.y);
-}
+/* Share of the tolerance that may be used. */
+#define SAFE 0.995
+#define MOST_PASSES 12
+#define SQUARE(a) ((a) * (a))
 
 void
 geo_parallel_source_init (GeoParallelSource *source, const GeoCubic *c,
@@ -78,6 +50,9 @@ geo_parallel_source_init (GeoParallelSource *source, const GeoCubic *c,
     }
   for (int i = 0; i < 2; i++)
     source->a[i] = geo_scale (geo_sub (source->v[i + 1], source->v[i]), 2);
+  source->k[0] = source->v[0];
+  source->k[1] = geo_scale (source->a[0], 0.5);
+  source->k[2] = geo_scale (geo_sub (source->a[1], source->a[0]), 1.0 / 6);
 }
 
 GeoParallelSample
@@ -93,17 +68,19 @@ geo_parallel_sample (const GeoParallelSource *source, double t)
                   w0 * p[0].y + w1 * p[1].y + w2 * p[2].y + w3 * p[3].y };
   double n2 = geo_dot (dp, dp), n = sqrt (n2);
   GeoParallelSample sample;
+  sample.t = t;
   if (n > NO_VELOCITY * source->size)
     {
-      sample.tangent = geo_point (dp.x / n, dp.y / n);
-      sample.speed = n - source->d * geo_cross (dp, ddp) / n2;
+      double r = 1 / n;
+      sample.tangent = geo_point (dp.x * r, dp.y * r);
+      sample.speed = n - source->d * geo_cross (dp, ddp) * r * r;
     }
   else
     {
       sample.tangent = geo_cubic_tangent (source->c, t);
       double near = t < 0.5 ? t + 1e-6 : t - 1e-6;
       dp = geo_cubic_velocity (source->c, near);
-      n = norm (dp);
+      n = geo_norm (dp);
       sample.speed = 0;
       if (n > NO_VELOCITY * source->size)
         sample.speed
@@ -116,264 +93,468 @@ geo_parallel_sample (const GeoParallelSource *source, double t)
   return sample;
 }
 
-static GeoCubic
-fit_cubic (const Fit *f)
+GeoCubic
+geo_parallel_fit_cubic (const GeoParallelSample *from,
+                        const GeoParallelSample *to, const GeoParallelFit *fit)
 {
-  return (GeoCubic){ { f->p0, geo_along (f->p0, f->u0, f->l0),
-                       geo_along (f->p3, f->u1, -f->l1), f->p3 } };
+  if (fit->speck)
+    return geo_cubic_line (from->at, to->at);
+  double l0 = copysign (fit->l0, from->speed + to->speed);
+  double l1 = copysign (fit->l1, from->speed + to->speed);
+  return (GeoCubic){ { from->at, geo_along (from->at, from->tangent, l0),
+                       geo_along (to->at, to->tangent, -l1), to->at } };
 }
 
-/* Brings the foot of q, its t a guess, to where the residual along the tangent
- * is within enough. */
-static void
-find_foot (const Fit *f, GeoPoint q, int steps, double enough, Foot *foot)
+typedef struct
 {
-  double longest = 0.3 * (f->t1 - f->t0);
-  for (int i = 0;; i++)
+  double x, e, j0, j1;
+} Peak;
+
+/* The value of a row s places past i by the parabola through three. */
+GEO_INLINE double
+parabola (const double *row, int i, double s)
+{
+  double a = row[i - 1], b = row[i], c = row[i + 1];
+  return b + s * ((c - a) / 2 + s * (a - 2 * b + c) / 2);
+}
+
+/* The highest place of every stretch of e that has one sign. */
+GEO_INLINE int
+find_peaks (const Fit *fit, Peak *peaks)
+{
+  const Feet *f = &fit->feet[0], *g = &fit->feet[1];
+  double e[GEO_FEET + 2], j0[GEO_FEET + 2], j1[GEO_FEET + 2];
+  int count = 0, top = 1;
+  lay_out (0, &f->e, &g->e, 0, e);
+  lay_out (0, &f->j0, &g->j0, 0, j0);
+  lay_out (0, &f->j1, &g->j1, 0, j1);
+  for (int i = 2; i <= GEO_FEET + 1; i++)
     {
-      GeoParallelSample o = geo_parallel_sample (f->source, foot->t);
-      GeoPoint r = geo_sub (q, o.at);
-      foot->normal = geo_left (o.tangent);
-      foot->across = geo_dot (r, foot->normal);
-      foot->along = geo_dot (r, o.tangent);
-      if (i == steps || fabs (foot->along) <= enough)
-        return;
-      double step = fabs (foot->along) < longest * fabs (o.speed)
-                        ? foot->along / o.speed
-                        : copysign (longest, foot->along * o.speed);
-      double t = fmin (fmax (foot->t + step, f->t0), f->t1);
-      if (t == foot->t)
-        return;
-      foot->t = t;
+      if (i == GEO_FEET + 1 || (e[i] > 0) != (e[top] > 0))
+        {
+          double a = e[top - 1], b = e[top], c = e[top + 1];
+          double bend = a - 2 * b + c;
+          double s = bend * b < 0 ? (a - c) / (2 * bend) : 0;
+          s = geo_least (geo_most (s, -0.5), 0.5);
+          peaks[count++]
+              = (Peak){ (top + s) / (GEO_FEET + 1), parabola (e, top, s),
+                        parabola (j0, top, s), parabola (j1, top, s) };
+          top = i;
+        }
+      else if (fabs (e[i]) > fabs (e[top]))
+        top = i;
     }
+  return count;
 }
 
-/* False where the parallel turns too fast to be seen by this many samples. */
-static bool
-fill_table (Fit *f)
+/* The step that brings the three neighbouring peaks whose least is highest to
+ * one height, and that height; INFINITY where there is none. */
+GEO_INLINE double
+find_level (const Fit *fit, const Peak *peaks, int count, Step *step)
 {
-  const GeoParallelSource *s = f->source;
-  f->table[0] = geo_parallel_sample (s, f->t0);
-  for (int i = 1; i <= TABLE; i++)
+  double best = -1;
+  const Peak *p = peaks;
+  step->h0 = step->h1 = 0;
+  for (int i = 0; i + 2 < count; i++)
     {
-      double t = i == TABLE ? f->t1 : f->t0 + (f->t1 - f->t0) * i / TABLE;
-      f->table[i] = geo_parallel_sample (s, t);
-      if (geo_dot (f->table[i].tangent, f->table[i - 1].tangent) < cos (BLIND))
+      double least = geo_least (fabs (peaks[i].e), fabs (peaks[i + 2].e));
+      least = geo_least (least, fabs (peaks[i + 1].e));
+      if (least > best)
+        {
+          best = least;
+          p = &peaks[i];
+        }
+    }
+  if (best < 0)
+    return INFINITY;
+  /* e + j0 h0 + j1 h1 = +E, -E, +E, neighbours added. */
+  double a0 = p[0].j0 + p[1].j0, a1 = p[0].j1 + p[1].j1, a = p[0].e + p[1].e;
+  double b0 = p[1].j0 + p[2].j0, b1 = p[1].j1 + p[2].j1, b = p[1].e + p[2].e;
+  double det = a0 * b1 - a1 * b0, most = fit->chord / 4;
+  if (!(fabs (det) > 1e-14 * (fabs (a0 * b1) + fabs (a1 * b0))))
+    return INFINITY;
+  double h0 = (a1 * b - b1 * a) / det, h1 = (b0 * a - a0 * b) / det;
+  if (!(fabs (h0) < most && fabs (h1) < most))
+    return INFINITY;
+  step->h0 = h0;
+  step->h1 = h1;
+  return fabs (p[0].e + p[0].j0 * h0 + p[0].j1 * h1);
+}
+
+static void
+init (Fit *f, const GeoParallelSample *from, const GeoParallelSample *to)
+{
+  f->t0 = from->t;
+  f->span = to->t - from->t;
+  f->way = from->speed + to->speed < 0 ? -1 : 1;
+  f->p0 = from->at;
+  f->c = geo_sub (to->at, from->at);
+  f->u0 = geo_scale (from->tangent, f->way);
+  f->u1 = geo_scale (to->tangent, f->way);
+  f->chord = geo_norm (f->c);
+  /* Of the turning: its cosine, twice the sine of its half, and
+   * 2 cos^2 of its quarter. */
+  double cosine = geo_dot (f->u0, f->u1);
+  double turn = sqrt (geo_most (2 - 2 * cosine, 0));
+  double quarter = 1 + sqrt (geo_most ((1 + cosine) / 2, 0));
+  f->bend = (0.1 + turn) / (f->chord + 1e-300);
+  double arc = f->chord / (1.5 * quarter);
+  double s0 = fabs (from->speed), s1 = fabs (to->speed);
+  double k = 2 * arc / (s0 + s1 + 1e-300);
+  f->l0 = geo_least (geo_most (s0 * k, 0.3 * arc), 1.7 * arc);
+  f->l1 = geo_least (geo_most (s1 * k, 0.3 * arc), 1.7 * arc);
+}
+
+/* Largest distance at eight feet between two that are known, u from one foot
+ * to the other; INFINITY where the cubic does not run on. */
+GEO_INLINE double
+look_between (const Fit *f, double x, double u, double du)
+{
+  static const GeoLanes share = { 0.5, 1.5, 2.5, 3.5, 4.5, 5.5, 6.5, 7.5 };
+  Feet feet;
+  feet.x = x + share * (0.125 / (GEO_FEET + 1));
+  feet.u = u + share * 0.125 * du;
+  sample_feet (f, &feet);
+  for (int i = 0; i < 3; i++)
+    {
+      measure (f, &feet);
+      move (f, 0, 0, &feet);
+    }
+  measure (f, &feet);
+  for (int i = 0; i < GEO_LANES; i++)
+    {
+      if (!(feet.u[i] > u && feet.u[i] < 1))
+        return INFINITY;
+      u = feet.u[i];
+    }
+  GeoLanes r = feet.e * feet.e + feet.slip * feet.slip;
+  return sqrt (geo_lanes_most (&r));
+}
+
+/* Whether every peak of e stays below most: those that by their parabolas come
+ * near it are measured where the parabolas put them. */
+GEO_INLINE bool
+peaks_hold (const Fit *f, const double *u, double most)
+{
+  double e[GEO_FEET + 2], expected[GEO_LANES];
+  Feet feet;
+  int count = 0;
+  lay_out (0, &f->feet[0].e, &f->feet[1].e, 0, e);
+  for (int i = 1; i <= GEO_FEET; i++)
+    {
+      double b = fabs (e[i]), sign = e[i] < 0 ? -1 : 1;
+      double a = sign * e[i - 1], c = sign * e[i + 1], bend = a - 2 * b + c;
+      if (!(b >= a && b >= c && bend < 0))
+        continue;
+      double s = (a - c) / (2 * bend), top = parabola (e, i, s);
+      if (fabs (top) < 0.95 * most)
+        continue;
+      if (count == GEO_LANES)
+        return false;
+      int at = s < 0 ? i - 1 : i;
+      feet.x[count] = (i + s) / (GEO_FEET + 1);
+      feet.u[count] = u[at] + (i + s - at) * (u[at + 1] - u[at]);
+      expected[count++] = top;
+    }
+  if (count == 0)
+    return true;
+  for (int i = count; i < GEO_LANES; i++)
+    {
+      feet.x[i] = feet.x[0];
+      feet.u[i] = feet.u[0];
+      expected[i] = expected[0];
+    }
+  sample_feet (f, &feet);
+  for (int i = 0; i < 2; i++)
+    {
+      measure (f, &feet);
+      move (f, 0, 0, &feet);
+    }
+  measure (f, &feet);
+  for (int i = 0; i < GEO_LANES; i++)
+    if (!(fabs (feet.e[i]) <= most
+          && fabs (feet.e[i] - expected[i]) < 0.005 * most))
+      return false;
+  return true;
+}
+
+/* The differences from foot to foot of a row: the least and the largest of
+ * u's; the least of the cosine of the turning. */
+typedef struct
+{
+  double u[GEO_FEET + 2], tx[GEO_FEET + 2], ty[GEO_FEET + 2];
+  double least, widest, cosine;
+} Gaps;
+
+GEO_INLINE void
+find_gaps (const Fit *f, Gaps *gaps)
+{
+  const Feet *a = &f->feet[0], *b = &f->feet[1];
+  double *u = gaps->u, *tx = gaps->tx, *ty = gaps->ty;
+  lay_out (0, &a->u, &b->u, 1, u);
+  lay_out (f->u0.x, &a->tx, &b->tx, f->u1.x, tx);
+  lay_out (f->u0.y, &a->ty, &b->ty, f->u1.y, ty);
+  double least = u[GEO_FEET + 1] - u[GEO_FEET];
+  GeoLanes lo = a->u - a->u + least, hi = lo, cosine = hi - hi + 1;
+  for (int i = 0; i < GEO_FEET + 1; i += GEO_LANES)
+    {
+      /* The last of the three overlaps the second. */
+      int at = i + GEO_LANES > GEO_FEET + 1 ? GEO_FEET + 1 - GEO_LANES : i;
+      GeoLanes p, q, r, s;
+      memcpy (&p, u + at, sizeof p);
+      memcpy (&q, u + at + 1, sizeof q);
+      q -= p;
+      lo = GEO_LANES_MIN (lo, q);
+      hi = GEO_LANES_MAX (hi, q);
+      memcpy (&p, tx + at, sizeof p);
+      memcpy (&q, tx + at + 1, sizeof q);
+      memcpy (&r, ty + at, sizeof r);
+      memcpy (&s, ty + at + 1, sizeof s);
+      q = p * q + r * s;
+      cosine = GEO_LANES_MIN (cosine, q);
+    }
+  lo = -lo;
+  cosine = -cosine;
+  gaps->least = -geo_lanes_most (&lo);
+  gaps->widest = geo_lanes_most (&hi);
+  gaps->cosine = -geo_lanes_most (&cosine);
+}
+
+GEO_INLINE bool
+is_wide (const Gaps *gaps, int i)
+{
+  const double *tx = gaps->tx, *ty = gaps->ty;
+  return gaps->u[i + 1] - gaps->u[i] > WIDE_GAP_NEAR
+         || tx[i] * tx[i + 1] + ty[i] * ty[i + 1] < COS_SHARP_NEAR;
+}
+
+/* Whether the fit, within most at the feet, keeps to it between them too. */
+GEO_INLINE bool
+is_seen (const Fit *f, double worst, double most)
+{
+  Gaps gaps;
+  find_gaps (f, &gaps);
+  if (!(gaps.least > 0 && gaps.cosine > COS_BLIND))
+    return false;
+  bool even = gaps.widest < WIDE_GAP && gaps.cosine > COS_SHARP;
+  if (even && (worst < 0.85 * most || peaks_hold (f, gaps.u, most)))
+    return true;
+  double e[GEO_FEET + 2];
+  lay_out (0, &f->feet[0].e, &f->feet[1].e, 0, e);
+  for (int i = 0; i <= GEO_FEET; i++)
+    {
+      const double *u = gaps.u;
+      bool near = even || geo_most (fabs (e[i]), fabs (e[i + 1])) > 0.8 * most;
+      for (int j = i > 0 ? i - 1 : 0; j <= i + 1 && j <= GEO_FEET; j++)
+        near = near || is_wide (&gaps, j);
+      if (near
+          && !(look_between (f, (double)i / (GEO_FEET + 1), u[i],
+                             u[i + 1] - u[i])
+               <= most))
         return false;
     }
   return true;
 }
 
-/* A stretch that has shrunk to within tolerance of a point. */
-static bool
-is_speck (const Fit *f)
+/* How the difficulty adds up from foot to foot, by the turning and by t. The
+ * share of t, 2, is the one that put first breaks nearest to where they came to
+ * lie, over tests/data/pattern-curves.txt. */
+GEO_INLINE void
+add_up (const Fit *f, double *past)
 {
-  for (int i = 1; i <= TABLE; i++)
-    if (norm (geo_sub (f->table[i].at, f->p0)) > f->tolerance / 2)
-      return false;
-  return true;
-}
-
-/* Hermite handles where they are of a likely length, else those that would
- * make an arc of this turning. */
-static void
-first_guess (Fit *f)
-{
-  double third = (f->t1 - f->t0) / 3;
-  double turn = geo_angle_between (f->u0, f->u1), c = cos (turn / 4);
-  double arc = f->chord / (3 * c * c);
-  f->l0 = third * fabs (f->table[0].speed);
-  f->l1 = third * fabs (f->table[TABLE].speed);
-  if (!(f->l0 > 0.1 * f->chord && f->l0 < 0.8 * f->chord
-        && f->l1 > 0.1 * f->chord && f->l1 < 0.8 * f->chord))
-    f->l0 = f->l1 = arc;
-}
-
-/* crowd: how much closer the feet stand towards the ends, 0 to 1. */
-static void
-start_feet (const Fit *f, Foot *feet, int count, double crowd)
-{
-  GeoCubic c = fit_cubic (f);
-  int at = 0;
-  for (int i = 0; i < count; i++)
+  const Feet *a = &f->feet[0], *b = &f->feet[1];
+  double tx[GEO_FEET + 2], ty[GEO_FEET + 2];
+  lay_out (f->u0.x, &a->tx, &b->tx, f->u1.x, tx);
+  lay_out (f->u0.y, &a->ty, &b->ty, f->u1.y, ty);
+  past[0] = 0;
+  for (int i = 0; i <= GEO_FEET; i++)
     {
-      double u = (i + 1.0) / (count + 1);
-      u -= crowd * sin (2 * M_PI * u) / (2 * M_PI);
-      GeoPoint q = geo_cubic_point (&c, u);
-      GeoPoint r = geo_sub (q, f->table[at].at);
-      double here = geo_dot (r, r);
-      while (at < TABLE)
-        {
-          r = geo_sub (q, f->table[at + 1].at);
-          double next = geo_dot (r, r);
-          if (next > here)
-            break;
-          here = next;
-          at++;
-        }
-      feet[i].u = u;
-      feet[i].t = f->t0 + (f->t1 - f->t0) * at / TABLE;
+      double s = tx[i] * ty[i + 1] - ty[i] * tx[i + 1];
+      past[i + 1] = past[i] + sqrt (s * s + 2.0 / SQUARE (GEO_FEET + 1));
     }
 }
 
-static double
-measure_feet (const Fit *f, Foot *feet, int count, int steps, double enough)
+/* What a step is taken back to. */
+typedef struct
 {
-  GeoCubic c = fit_cubic (f);
-  double worst = 0;
-  for (int i = 0; i < count; i++)
+  GeoLanes u0, u1;
+  double l0, l1;
+  Step step;
+} Mark;
+
+GEO_INLINE void
+mark (const Fit *f, const Step *step, Mark *m)
+{
+  m->u0 = f->feet[0].u;
+  m->u1 = f->feet[1].u;
+  m->l0 = f->l0;
+  m->l1 = f->l1;
+  m->step = *step;
+}
+
+GEO_INLINE void
+take_back (Fit *f, Mark *m)
+{
+  f->feet[0].u = m->u0;
+  f->feet[1].u = m->u1;
+  f->l0 = m->l0;
+  f->l1 = m->l1;
+  m->step.h0 *= 0.3;
+  m->step.h1 *= 0.3;
+  measure_all (f);
+  take_step (f, m->step.h0, m->step.h1);
+}
+
+/* Least squares until a step would gain little, or the error is below enough:
+ * the largest at the feet. */
+GEO_INLINE double
+settle (Fit *f, double enough)
+{
+  Mark last = { .step = { .ee = INFINITY } };
+  double reach = f->chord;
+  for (int pass = 0; pass < MOST_PASSES; pass++)
     {
-      find_foot (f, geo_cubic_point (&c, feet[i].u), steps, enough, &feet[i]);
-      worst = fmax (worst, fabs (feet[i].across));
+      Step step;
+      measure_all (f);
+      find_step (f, &step);
+      /* What the slip hides of e is of second order. */
+      double hidden = f->bend * step.slip, usual = sqrt (step.ee / GEO_FEET);
+      if (hidden > 0.8 * usual)
+        {
+          take_step (f, 0, 0);
+          continue;
+        }
+      if (step.ee > 1.5 * last.step.ee)
+        {
+          take_back (f, &last);
+          reach = fabs (last.step.h0) + fabs (last.step.h1);
+          continue;
+        }
+      if (hidden < 0.03 * usual
+          && (step.gain < 0.03 * step.ee
+              || (usual < 0.7 * enough && worst_of (f) < enough)))
+        return worst_of (f);
+      double h = fabs (step.h0) + fabs (step.h1);
+      double part = h > reach ? reach / h : 1;
+      step.h0 *= part;
+      step.h1 *= part;
+      reach *= 1.5;
+      mark (f, &step, &last);
+      take_step (f, step.h0, step.h1);
+    }
+  measure_all (f);
+  return worst_of (f);
+}
+
+/* From the handles as they stand to the best near them: the error left. */
+GEO_INLINE double
+attempt (Fit *f, double enough)
+{
+  double worst = settle (f, enough), most = SAFE * f->tolerance;
+  if (!(worst < 2 * f->tolerance))
+    return worst * 0.87; /* about where levelling would bring it */
+  for (int pass = 0; pass < 6; pass++)
+    {
+      Peak peaks[GEO_FEET + 1];
+      Step step;
+      if (worst < 0.85 * most && farthest_of (f) < most)
+        return worst;
+      int count = find_peaks (f, peaks);
+      for (int i = 0; i < count; i++)
+        worst = geo_most (worst, fabs (peaks[i].e));
+      double height = find_level (f, peaks, count, &step);
+      if (worst <= most || height == INFINITY || worst < 1.005 * height)
+        {
+          if (farthest_of (f) <= 1.02 * worst)
+            return worst;
+          step.h0 = step.h1 = 0;
+        }
+      take_step (f, step.h0, step.h1);
+      measure_all (f);
+      worst = worst_of (f);
     }
   return worst;
 }
 
 static void
-improve (Fit *f, const Foot *feet, const double *weight)
+keep (const Fit *f, double error, GeoParallelFit *fit)
 {
-  double a00 = 0, a01 = 0, a11 = 0, b0 = 0, b1 = 0;
-  for (int i = 0; i < FEET; i++)
+  fit->l0 = f->l0;
+  fit->l1 = f->l1;
+  fit->error = error;
+}
+
+/* A stretch that has shrunk to within half the tolerance of its start. */
+GEO_INLINE bool
+is_speck (const Fit *f)
+{
+  const Feet *a = &f->feet[0], *b = &f->feet[1];
+  GeoLanes r = a->on * a->on + a->ot * a->ot;
+  GeoLanes s = b->on * b->on + b->ot * b->ot;
+  r = GEO_LANES_MAX (r, s);
+  double most = geo_most (geo_lanes_most (&r), f->chord * f->chord);
+  return most <= f->tolerance * f->tolerance / 4;
+}
+
+/* From one start after another until one holds. */
+GEO_INLINE void
+try_starts (Fit *f, GeoParallelEffort effort, GeoParallelFit *fit)
+{
+  double most = SAFE * f->tolerance;
+  double enough = f->tolerance * (effort == GEO_PARALLEL_WEIGHED ? 0.1 : 0.9);
+  double mean = (f->l0 + f->l1) / 2, off = (f->l0 - f->l1) / 2;
+  double other = copysign (geo_most (fabs (off), 0.25 * mean), -off);
+  for (int start = 0;; start++)
     {
-      double u = feet[i].u, v = 1 - u;
-      double j0 = 3 * v * v * u * geo_dot (f->u0, feet[i].normal);
-      double j1 = -3 * v * u * u * geo_dot (f->u1, feet[i].normal);
-      double w = weight[i], e = feet[i].across;
-      a00 += w * j0 * j0;
-      a01 += w * j0 * j1;
-      a11 += w * j1 * j1;
-      b0 -= w * j0 * e;
-      b1 -= w * j1 * e;
+      double error = attempt (f, enough);
+      if (error < fit->error)
+        {
+          keep (f, error, fit);
+          fit->holds = error <= most && farthest_of (f) <= most
+                       && is_seen (f, error, most);
+        }
+      if (fit->holds || effort == GEO_PARALLEL_BRIEF
+          || fit->error > 1000 * f->tolerance || start == 2
+          || (start == 1 && fabs (off) > 0.15 * mean))
+        return;
+      f->l0 = mean + other;
+      f->l1 = mean - other;
+      f->feet[0].u = f->feet[0].x;
+      f->feet[1].u = f->feet[1].x;
+      other = -other;
     }
-  double damp = 1e-10 * (a00 + a11) + 1e-300;
-  a00 += damp;
-  a11 += damp;
-  double det = a00 * a11 - a01 * a01, most = f->chord / 2;
-  if (!(det > 0))
-    return;
-  double s0 = (b0 * a11 - b1 * a01) / det, s1 = (a00 * b1 - a01 * b0) / det;
-  s0 = fmin (fmax (s0, -most), most);
-  s1 = fmin (fmax (s1, -most), most);
-  f->l0 = fmin (fmax (f->l0 + s0, 0), 1.6 * f->chord);
-  f->l1 = fmin (fmax (f->l1 + s1, 0), 1.6 * f->chord);
 }
 
-/* The peak of |across| about feet[i], whose neighbours are lower. */
-static double
-peak (const Fit *f, const GeoCubic *c, const Foot *feet, int i)
+GEO_WIDE static void
+fit_wide (Fit *f, GeoParallelEffort effort, GeoParallelFit *fit,
+          double past[GEO_PARALLEL_PAST])
 {
-  double a = fabs (feet[i - 1].across), b = fabs (feet[i].across);
-  double d = fabs (feet[i + 1].across), bend = a - 2 * b + d;
-  double shift = bend < 0 ? 0.5 * (a - d) / bend : 0;
-  Foot top = feet[i];
-  if (fabs (shift) < 0.02)
-    return b;
-  top.u += shift * (feet[i + 1].u - feet[i].u);
-  find_foot (f, geo_cubic_point (c, top.u), 6, f->tolerance * 1e-3, &top);
-  return fmax (b, hypot (top.across, top.along));
-}
-
-/* Where much turns between two feet, the places between them count as well. */
-static bool
-holds_between (const Fit *f, const GeoCubic *c, const Foot *a, const Foot *b,
-               double most, int depth)
-{
-  if (geo_dot (a->normal, b->normal) > cos (BEND) || depth == 0)
-    return true;
-  Foot m = { .u = (a->u + b->u) / 2, .t = (a->t + b->t) / 2 };
-  find_foot (f, geo_cubic_point (c, m.u), 8, f->tolerance * 1e-3, &m);
-  return hypot (m.across, m.along) <= most
-         && holds_between (f, c, a, &m, most, depth - 1)
-         && holds_between (f, c, &m, b, most, depth - 1);
-}
-
-static bool
-holds (const Fit *f)
-{
-  Foot feet[CHECKS + 2];
-  GeoCubic c = fit_cubic (f);
-  double most = 0.95 * f->tolerance;
-  memset (feet, 0, sizeof feet);
-  feet[0].t = f->t0;
-  feet[0].normal = geo_left (f->table[0].tangent);
-  feet[CHECKS + 1] = (Foot){ .u = 1, .t = f->t1 };
-  feet[CHECKS + 1].normal = geo_left (f->table[TABLE].tangent);
-  start_feet (f, feet + 1, CHECKS, 0.7);
-  for (int i = 1; i <= CHECKS + 1; i++)
+  place_feet (f);
+  sample_feet (f, &f->feet[0]);
+  sample_feet (f, &f->feet[1]);
+  fit->speck = is_speck (f);
+  fit->holds = fit->speck;
+  if (fit->speck)
     {
-      if (i <= CHECKS)
-        find_foot (f, geo_cubic_point (&c, feet[i].u), 8, f->tolerance * 1e-3,
-                   &feet[i]);
-      if (feet[i].t < feet[i - 1].t
-          || hypot (feet[i].across, feet[i].along) > most
-          || geo_dot (feet[i].normal, feet[i - 1].normal) < cos (BLIND)
-          || !holds_between (f, &c, &feet[i - 1], &feet[i], most, 4))
-        return false;
+      fit->error = f->tolerance / 2;
+      return;
     }
-  for (int i = 1; i <= CHECKS; i++)
-    {
-      double e = fabs (feet[i].across);
-      if (e >= fabs (feet[i - 1].across) && e >= fabs (feet[i + 1].across)
-          && peak (f, &c, feet, i) > most)
-        return false;
-    }
-  return true;
+  try_starts (f, effort, fit);
+  if (past && !fit->holds)
+    add_up (f, past);
 }
 
-static void
-weigh (const Foot *feet, double worst, double *weight)
+void
+geo_parallel_fit (const GeoParallelSource *source,
+                  const GeoParallelSample *from, const GeoParallelSample *to,
+                  double tolerance, GeoParallelEffort effort,
+                  GeoParallelFit *fit, double past[GEO_PARALLEL_PAST])
 {
-  for (int i = 0; i < FEET; i++)
-    weight[i] *= 0.02 + fabs (feet[i].across) / worst;
-}
-
-static bool
-settle (Fit *f)
-{
-  Foot feet[FEET];
-  double weight[FEET], before = INFINITY;
-  for (int i = 0; i < FEET; i++)
-    weight[i] = 1;
-  start_feet (f, feet, FEET, 0);
-  for (int pass = 0; pass < PASSES; pass++)
-    {
-      double worst = measure_feet (f, feet, FEET, pass == 0 ? 4 : 2,
-                                   f->tolerance * 0.01);
-      if (worst <= 0.95 * f->tolerance && holds (f))
-        return true;
-      bool level = worst > 0.7 * before;
-      if ((pass >= 2 && worst > 30 * f->tolerance)
-          || (level && worst > 2.5 * f->tolerance && pass >= 3))
-        return false;
-      if (level && worst > 0)
-        weigh (feet, worst, weight);
-      improve (f, feet, weight);
-      before = worst;
-    }
-  return false;
-}
-
-bool
-geo_parallel_fit (const GeoParallelSource *source, double t0, double t1,
-                  double tolerance, GeoCubic *fit)
-{
-  Fit f = { .source = source, .t0 = t0, .t1 = t1, .tolerance = tolerance };
-  bool seen = fill_table (&f);
-  if (!seen)
-    f.table[TABLE] = geo_parallel_sample (source, t1);
-  double way = geo_parallel_sample (source, (t0 + t1) / 2).speed < 0 ? -1 : 1;
-  f.p0 = f.table[0].at;
-  f.p3 = f.table[TABLE].at;
-  f.u0 = geo_scale (f.table[0].tangent, way);
-  f.u1 = geo_scale (f.table[TABLE].tangent, way);
-  f.chord = norm (geo_sub (f.p3, f.p0));
-  if (seen && is_speck (&f))
-    {
-      *fit = geo_cubic_line (f.p0, f.p3);
-      return true;
-    }
-  first_guess (&f);
-  bool good = seen && f.chord > 1e-9 && settle (&f);
-  *fit = fit_cubic (&f);
-  return good;
+  Fit f;
+  f.source = source;
+  f.tolerance = tolerance;
+  init (&f, from, to);
+  keep (&f, INFINITY, fit);
+  fit_wide (&f, effort, fit, past);
+  geo_wide_leave ();
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One cubic laid along a regular stretch of a parallel: the inner half of
- * parallel.c, which sees to cusps, folds and splitting.
+/* One cubic laid along a regular stretch of a parallel: the inmost part of
+ * parallel.c, which sees to cusps and folds; parallel-lay.c sees to splitting.
  */
 #pragma once
 
@@ -12,22 +12,45 @@ typedef struct {
   double d;
   GeoPoint v[3]; /* Bernstein coefficients of P' */
   GeoPoint a[2]; /* of P'' */
+  GeoPoint k[3]; /* P (t) = P (0) + k0 t + k1 t^2 + k2 t^3 */
   double size;   /* of the control polygon, within a factor of 2 */
 } GeoParallelSource;
 
 typedef struct {
+  double t;
   GeoPoint at;      /* O = P + d N */
   GeoPoint tangent; /* of the source; (0, 0) only where it is one point */
   double speed;     /* of O along tangent: |P'| (1 - d k); signed */
 } GeoParallelSample;
 
+/* A cubic from one sample to another, its end tangents theirs. */
+typedef struct {
+  double l0, l1; /* lengths of the handles */
+  double error;  /* largest distance measured; INFINITY where unseen */
+  bool holds;    /* error is verified and within tolerance */
+  bool speck;    /* all within tolerance of a point: a line will do */
+} GeoParallelFit;
+
 void geo_parallel_source_init (GeoParallelSource *source, const GeoCubic *c, double d);
 /* Where P' = 0 the tangent is its limit and speed that of a neighbouring
  * place. */
 GeoParallelSample geo_parallel_sample (const GeoParallelSource *source, double t);
-/* Fits one cubic to the stretch from t0 to t1, inside of which speed keeps its
- * sign. Its ends and their tangents are the parallel's own. True when the
- * measured two-sided distance is within tolerance; else fit holds the best
- * that was found and the stretch should be split. */
-bool geo_parallel_fit (const GeoParallelSource *source, double t0, double t1,
-                       double tolerance, GeoCubic *fit);
+/* How much is done for a fit. */
+typedef enum
+{
+  GEO_PARALLEL_BRIEF,    /* one start */
+  GEO_PARALLEL_THOROUGH, /* as many as it takes */
+  GEO_PARALLEL_WEIGHED   /* and the error is wanted even where it is small */
+} GeoParallelEffort;
+
+#define GEO_PARALLEL_PAST 18
+
+/* Fits one cubic to the stretch from one sample to a later one, inside of which
+ * speed keeps its sign. Where the fit does not hold, past, which may be NULL,
+ * is told how the difficulty adds up at evenly spaced places from end to end. */
+void geo_parallel_fit (const GeoParallelSource *source, const GeoParallelSample *from,
+                       const GeoParallelSample *to, double tolerance,
+                       GeoParallelEffort effort, GeoParallelFit *fit,
+                       double past[GEO_PARALLEL_PAST]);
+GeoCubic geo_parallel_fit_cubic (const GeoParallelSample *from, const GeoParallelSample *to,
+                                 const GeoParallelFit *fit);

@@ -11,17 +11,19 @@
  *    the reach h of such a stretch satisfies v h + a h^2 / 2 = tolerance / 8.
  * 3. 1 - d k changes sign. Between its extrema k is monotone, so |P'| (1 - d k)
  *    has at most one root there, bracketed by the ends.
- * 4. What is left is fitted; where one cubic will not do the stretch is split,
- *    at an inflection if there is one inside, else where the tangent has
- *    turned half of the way: P' (t) x U = 0, a quadratic in Bernstein form.
+ * 4. What is left is fitted by as few cubics as will do (parallel-lay.c). A
+ *    stretch that is too much at once is split, at an inflection if there is
+ *    one inside, else where the tangent has turned half of the way:
+ *    P' (t) x U = 0, a quadratic in Bernstein form.
  *
- * Every loop is capped: the depth of splitting by DEEPEST, the number of fits
- * a cubic by BUDGET. When they run out the best fit so far is given; curves of
- * pattern size do not come near them.
+ * Every loop is capped: the depth of splitting by DEEPEST, the number of
+ * splits of a cubic by BUDGET. When they run out the best fit so far is given;
+ * curves of pattern size do not come near them.
  */
 #include "geometry/parallel.h"
 
-#include "geometry/parallel-fit.h"
+#include "geometry/lanes.h"
+#include "geometry/parallel-lay.h"
 #include "geometry/polynomial.h"
 
 #define DEEPEST 24
@@ -32,6 +34,7 @@ typedef struct
 {
   GeoParallelSource source;
   double tolerance;
+  GeoParallelMode mode;
   GeoChain *out;
   GeoParallelSpan *spans;
   int span_count, budget;
@@ -41,18 +44,6 @@ typedef struct
 {
   double from, to, at;
 } Zone;
-
-static inline double
-norm (GeoPoint a)
-{
-  return sqrt (a.x * a.x + a.y * a.y);
-}
-
-static double
-larger (double a, double b)
-{
-  return a > b ? a : b;
-}
 
 /* Starts a span; what is appended from now on belongs to it. */
 static void
@@ -78,8 +69,8 @@ append_arc (GeoChain *out, GeoPoint centre, GeoPoint from, GeoPoint to,
             double radius, double sweep, double tolerance)
 {
   double quarter = M_PI / 2, off = 2.8e-4 * radius / (tolerance / 4);
-  double pieces = fabs (sweep) / quarter * larger (1, pow (off, 1.0 / 6));
-  int n = (int)ceil (fmin (larger (pieces, 1), 64));
+  double pieces = fabs (sweep) / quarter * geo_most (1, pow (off, 1.0 / 6));
+  int n = (int)ceil (geo_least (geo_most (pieces, 1), 64));
   GeoPoint r = geo_sub (from, centre);
   double start = atan2 (r.y, r.x);
   for (int i = 0; i < n; i++)
@@ -120,7 +111,7 @@ halfway (const Job *job, double t0, double t1)
   GeoPoint u = { c * from.x - q * from.y, q * from.x + c * from.y };
   double f0 = geo_cross (s->v[0], u), f1 = geo_cross (s->v[1], u);
   double f2 = geo_cross (s->v[2], u), a = f0 - 2 * f1 + f2, b = f0 - f1;
-  double root = b + copysign (sqrt (larger (b * b - a * f0, 0)), b);
+  double root = b + copysign (sqrt (geo_most (b * b - a * f0, 0)), b);
   double t[2] = { root != 0 ? f0 / root : -1, a != 0 ? root / a : -1 };
   for (int i = 0; i < 2; i++)
     if (t[i] > t0 + margin && t[i] < t1 - margin
@@ -159,14 +150,15 @@ append_dot (Job *job, double t0, double t1)
 static void
 append_regular (Job *job, double t0, double t1, int depth)
 {
-  GeoCubic fit;
-  bool done = geo_parallel_fit (&job->source, t0, t1, job->tolerance, &fit);
-  job->budget--;
-  if (!done && append_dot (job, t0, t1))
+  if (geo_parallel_lay (&job->source, t0, t1, job->tolerance, job->mode,
+                        job->out))
     return;
-  if (done || depth >= DEEPEST || job->budget <= 0)
+  job->budget--;
+  if (append_dot (job, t0, t1))
+    return;
+  if (depth >= DEEPEST || job->budget <= 0)
     {
-      geo_chain_append (job->out, fit);
+      geo_parallel_lay_one (&job->source, t0, t1, job->tolerance, job->out);
       return;
     }
   double t = split_place (job, t0, t1);
@@ -210,22 +202,55 @@ find_turn (const Job *job, double a, double b)
   return (a + b) / 2;
 }
 
-/* Twice the least of |P'| along the chord, or 0 where P' may turn back; and a
- * bound of P' x P''. True where no place can be a cusp of the parallel. */
+/* True where no place can be a cusp of the parallel, nor the source all but
+ * stand still. Over each of eight parts |P'| is at least the least of its
+ * Bernstein coefficients along their mean direction, and d P' x P'' at most the
+ * largest of its own. */
+GEO_WIDE static bool
+find_regular (const GeoParallelSource *s, double tolerance)
+{
+  static const GeoLanes from = { 0, 1, 2, 3, 4, 5, 6, 7 };
+  const GeoPoint *v = s->v, *a = s->a;
+  GeoLanes t0 = from * 0.125, t1 = t0 + 0.125, s0 = 1 - t0, s1 = 1 - t1;
+  GeoLanes w[3][3] = { { s0 * s0, 2 * s0 * t0, t0 * t0 },
+                       { s0 * s1, s0 * t1 + s1 * t0, t0 * t1 },
+                       { s1 * s1, 2 * s1 * t1, t1 * t1 } };
+  /* d P' x P'' by its coefficients over the whole. */
+  double c0 = 2 * s->d * geo_cross (v[0], v[1]);
+  double c1 = s->d * geo_cross (v[0], v[2]);
+  double c2 = 2 * s->d * geo_cross (v[1], v[2]);
+  GeoLanes x[3], y[3], most = t0 - t0;
+  for (int i = 0; i < 3; i++)
+    {
+      x[i] = w[i][0] * v[0].x + w[i][1] * v[1].x + w[i][2] * v[2].x;
+      y[i] = w[i][0] * v[0].y + w[i][1] * v[1].y + w[i][2] * v[2].y;
+      GeoLanes c = w[i][0] * c0 + w[i][1] * c1 + w[i][2] * c2;
+      most = GEO_LANES_MAX (most, c);
+    }
+  GeoLanes ux = x[0] + 2 * x[1] + x[2], uy = y[0] + 2 * y[1] + y[2];
+  GeoLanes n = ux * ux + uy * uy + 1e-300, least;
+  geo_lanes_sqrt (&n, &n);
+  least = (ux * x[0] + uy * y[0]) / n;
+  for (int i = 1; i < 3; i++)
+    {
+      GeoLanes along = (ux * x[i] + uy * y[i]) / n;
+      least = GEO_LANES_MIN (least, along);
+    }
+  double bend = 3 * geo_most (geo_norm (a[0]), geo_norm (a[1])) * tolerance;
+  GeoLanesMask good = (least > 0) & (0.95 * least * least * least > most)
+                      & (least * least > bend);
+  for (int i = 0; i < GEO_LANES; i++)
+    if (!good[i])
+      return false;
+  return true;
+}
+
 static bool
 is_clearly_regular (const Job *job)
 {
-  const GeoParallelSource *s = &job->source;
-  const GeoPoint *v = s->v;
-  GeoPoint u = geo_unit (geo_sub (s->c->p[3], s->c->p[0]));
-  double least
-      = fmin (fmin (geo_dot (v[0], u), geo_dot (v[1], u)), geo_dot (v[2], u));
-  double most = larger (
-      larger (2 * s->d * geo_cross (v[0], v[1]), s->d * geo_cross (v[0], v[2])),
-      2 * s->d * geo_cross (v[1], v[2]));
-  double bend = larger (norm (s->a[0]), norm (s->a[1]));
-  return least > 0 && 0.9 * least * least * least > most
-         && least * least > 3 * bend * job->tolerance;
+  bool regular = find_regular (&job->source, job->tolerance);
+  geo_wide_leave ();
+  return regular;
 }
 
 /* The regular spans between two zones. */
@@ -263,15 +288,15 @@ static bool
 find_zone (const Job *job, double t, Zone *zone)
 {
   const GeoParallelSource *s = &job->source;
-  double v = norm (geo_cubic_velocity (s->c, t)), near = job->tolerance / 8;
-  double a = norm (geo_cubic_acceleration (s->c, t));
-  double jerk = norm (geo_cubic_jerk (s->c));
+  double v = geo_norm (geo_cubic_velocity (s->c, t)), near = job->tolerance / 8;
+  double a = geo_norm (geo_cubic_acceleration (s->c, t));
+  double jerk = geo_norm (geo_cubic_jerk (s->c));
   if (v * v > 3 * a * job->tolerance && v > 1e-9 * s->size)
     return false;
   double h = 2 * near / (v + sqrt (v * v + 2 * a * near) + 1e-300);
-  h = fmin (h, cbrt (3 * near / (jerk + 1e-300)));
-  h = fmin (h, 0.25);
-  *zone = (Zone){ larger (t - h, 0), fmin (t + h, 1), t };
+  h = geo_least (h, cbrt (3 * near / (jerk + 1e-300)));
+  h = geo_least (h, 0.25);
+  *zone = (Zone){ geo_most (t - h, 0), geo_least (t + h, 1), t };
   if (t > 0 && t < 1 && v <= 1e-9 * s->size)
     return true;
   GeoPoint from = geo_parallel_sample (s, zone->from).tangent;
@@ -304,7 +329,7 @@ find_zones (const Job *job, Zone *zones)
       if (kept > 0 && zone.from <= zones[kept - 1].to)
         {
           /* Two in one: the stretch is a dot on its own. */
-          zones[kept - 1].to = larger (zone.to, zones[kept - 1].to);
+          zones[kept - 1].to = geo_most (zone.to, zones[kept - 1].to);
           continue;
         }
       zones[kept++] = zone;
@@ -320,7 +345,7 @@ append_zone (Job *job, const Zone *zone)
   GeoParallelSample to = geo_parallel_sample (s, zone->to);
   GeoPoint at = geo_parallel_sample (s, zone->at).tangent;
   GeoPoint q = geo_cubic_point (s->c, zone->at);
-  double v = norm (geo_cubic_velocity (s->c, zone->at)), sweep;
+  double v = geo_norm (geo_cubic_velocity (s->c, zone->at)), sweep;
   if (v > 1e-9 * s->size || zone->at <= 0 || zone->at >= 1)
     sweep = geo_angle_between (from.tangent, at)
             + geo_angle_between (at, to.tangent);
@@ -362,39 +387,42 @@ append_curve (Job *job)
     append_between (job, at, 1, extrema, count);
 }
 
-/* Whether the control points lie in one line, and its direction. */
+/* Whether the control points lie in one line. */
 static bool
-is_in_line (const GeoCubic *c, GeoPoint *direction)
+is_in_line (const GeoCubic *c)
 {
   GeoPoint far = geo_point (0, 0);
-  double scale = 0;
+  double scale = 0, most = 0;
   for (int i = 0; i < 4; i++)
     {
       GeoPoint r = geo_sub (c->p[i], c->p[0]);
-      if (i > 0 && geo_dot (r, r) > geo_dot (far, far))
-        far = r;
-      scale = larger (scale, larger (fabs (c->p[i].x), fabs (c->p[i].y)));
+      double n = geo_dot (r, r);
+      if (n > most)
+        {
+          far = r;
+          most = n;
+        }
+      scale = geo_most (scale, geo_most (fabs (c->p[i].x), fabs (c->p[i].y)));
     }
-  GeoPoint u = geo_unit (far);
-  double straight = 1e-12 * norm (far) + 4e-16 * scale;
+  double l = sqrt (most), straight = l * (1e-12 * l + 4e-16 * scale);
   for (int i = 1; i < 4; i++)
-    if (fabs (geo_cross (u, geo_sub (c->p[i], c->p[0]))) > straight)
+    if (fabs (geo_cross (far, geo_sub (c->p[i], c->p[0]))) > straight)
       return false;
-  /* The way it sets out. */
-  *direction = geo_cubic_tangent (c, 0);
   return true;
 }
 
 /* A line, folded at up to two places. */
 static void
-append_line (Job *job, GeoPoint u)
+append_line (Job *job)
 {
   const GeoCubic *c = job->source.c;
+  /* The way it sets out. */
+  GeoPoint u = geo_cubic_tangent (c, 0);
   double d = job->source.d, f[3], t[4] = { 0 };
   int count = 1;
   for (int i = 0; i < 3; i++)
     f[i] = geo_dot (job->source.v[i], u);
-  if (fmin (fmin (f[0], f[1]), f[2]) < 0)
+  if (geo_least (geo_least (f[0], f[1]), f[2]) < 0)
     count += geo_polynomial_roots (f, 2, t + 1);
   t[count] = 1;
   GeoPoint from = c->p[0];
@@ -419,6 +447,7 @@ append_line (Job *job, GeoPoint u)
       open_span (job, done, t[i + 1], false);
       geo_chain_append_line (job->out, start, geo_add (to, shift));
       close_span (job);
+      done = t[i + 1];
       from = to;
       before = way;
       done = t[i + 1];
@@ -427,39 +456,54 @@ append_line (Job *job, GeoPoint u)
     job->spans[job->span_count - 1].t1 = 1;
 }
 
-int
-geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance,
-                          GeoChain *out,
-                          GeoParallelSpan spans[GEO_PARALLEL_SPANS])
+static int
+append_parallel (const GeoCubic *c, double d, double tolerance,
+                 GeoParallelMode mode, GeoChain *out,
+                 GeoParallelSpan spans[GEO_PARALLEL_SPANS])
 {
-  Job job = { .tolerance = larger (tolerance, 1e-6),
+  Job job = { .tolerance = geo_most (tolerance, 1e-6),
+              .mode = mode,
               .out = out,
               .spans = spans,
               .budget = BUDGET };
-  GeoPoint u = { 0, 0 };
   GeoCubic own = *c;
-  if (geo_cubic_is_point (c, 0))
-    return 0;
   geo_parallel_source_init (&job.source, &own, d);
+  if (!(job.source.size > 0))
+    return 0;
   if (d == 0)
     {
       open_span (&job, 0, 1, false);
       geo_chain_append (out, own);
       close_span (&job);
     }
-  else if (is_in_line (c, &u))
-    append_line (&job, u);
+  else if (is_in_line (c))
+    append_line (&job);
   else
     append_curve (&job);
   return job.span_count;
+}
+
+int
+geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance,
+                          GeoChain *out,
+                          GeoParallelSpan spans[GEO_PARALLEL_SPANS])
+{
+  return append_parallel (c, d, tolerance, GEO_PARALLEL_QUALITY, out, spans);
+}
+
+bool
+geo_cubic_parallel_in (const GeoCubic *c, double d, double tolerance,
+                       GeoParallelMode mode, GeoChain *out)
+{
+  GeoParallelSpan spans[GEO_PARALLEL_SPANS];
+  return append_parallel (c, d, tolerance, mode, out, spans) > 0;
 }
 
 bool
 geo_cubic_parallel (const GeoCubic *c, double d, double tolerance,
                     GeoChain *out)
 {
-  GeoParallelSpan spans[GEO_PARALLEL_SPANS];
-  return geo_cubic_parallel_spans (c, d, tolerance, out, spans) > 0;
+  return geo_cubic_parallel_in (c, d, tolerance, GEO_PARALLEL_QUALITY, out);
 }
 
 /* From where out ends, about or through the joint, to where the parallel
@@ -471,7 +515,7 @@ append_joint (GeoChain *out, GeoPoint joint, GeoPoint arriving,
   double turn = geo_angle_between (arriving, leaving);
   GeoPoint from = geo_chain_end (out);
   GeoPoint to = geo_along (joint, geo_left (leaving), d);
-  if (geo_distance (from, to) <= 1e-12 * (fabs (d) + norm (joint)))
+  if (geo_distance (from, to) <= 1e-12 * (fabs (d) + geo_norm (joint)))
     return;
   if (fabs (turn * d) < tolerance / 8)
     geo_chain_append_line (out, from, to);
@@ -491,7 +535,7 @@ geo_chain_parallel (const GeoChain *chain, double d, double tolerance,
   GeoPoint arriving = { 0, 0 }, first = { 0, 0 };
   size_t base = out->count;
   bool any = false;
-  tolerance = larger (tolerance, 1e-6);
+  tolerance = geo_most (tolerance, 1e-6);
   for (size_t i = 0; i < chain->count; i++)
     {
       const GeoCubic *c = &chain->cubics[i];

@@ -10,6 +10,14 @@
 
 #include "geometry/chain.h"
 
+/* As few cubics as will do; or nearly as few in less time, for what follows a
+ * drag. Both keep the tolerance. */
+typedef enum
+{
+  GEO_PARALLEL_QUALITY,
+  GEO_PARALLEL_FAST
+} GeoParallelMode;
+
 /* A stretch of a raw parallel: all of it regular and fitted, or all of it an
  * arc about a cusp. */
 typedef struct {
@@ -26,6 +34,9 @@ typedef struct {
  * or ends where this parallel starts. Returns false, and appends nothing, only
  * where the cubic is a single point. */
 bool geo_cubic_parallel (const GeoCubic *c, double d, double tolerance, GeoChain *out);
+/* geo_cubic_parallel gives GEO_PARALLEL_QUALITY. */
+bool geo_cubic_parallel_in (const GeoCubic *c, double d, double tolerance,
+                            GeoParallelMode mode, GeoChain *out);
 /* The same, telling the spans; returns how many, 0 for a point. */
 int geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance, GeoChain *out,
                               GeoParallelSpan spans[GEO_PARALLEL_SPANS]);
