@@ -64,6 +64,12 @@ mark_words (const SewingCheckRun *run, const SewingSeam *seam, guint mark,
   return g_strdup_printf (_ ("the joint in %s"), whole);
 }
 
+static double
+interval_out (const SewingSeam *seam, guint i)
+{
+  return seam->intervals[i].difference - seam->intervals[i].meant;
+}
+
 /* The interval that is out most, the way the whole seam is. */
 static guint
 worst_interval (const SewingSeam *seam)
@@ -71,8 +77,7 @@ worst_interval (const SewingSeam *seam)
   double way = seam->out < 0 ? -1 : 1;
   guint worst = 0;
   for (guint i = 1; i < seam->n_intervals; i++)
-    if (way * seam->intervals[i].difference
-        > way * seam->intervals[worst].difference)
+    if (way * interval_out (seam, i) > way * interval_out (seam, worst))
       worst = i;
   return worst;
 }
@@ -82,7 +87,7 @@ worst_interval (const SewingSeam *seam)
 static gboolean
 is_most_of_it (const SewingCheckRun *run, const SewingSeam *seam, guint worst)
 {
-  double share = seam->intervals[worst].difference * (seam->out < 0 ? -1 : 1);
+  double share = interval_out (seam, worst) * (seam->out < 0 ? -1 : 1);
   double whole = fabs (seam->out);
   return share > whole / 2
          && (share < whole || !sewing_check_is_out (run, share - whole));
@@ -177,25 +182,38 @@ check_dart (SewingCheckRun *run, const SewingSeam *seam)
 
 /* --- intervals --------------------------------------------------------------- */
 
+/* Ease is not always spread evenly on purpose (a sleeve's head takes it all):
+ * where some is meant, an uneven share is only worth a look. */
+static SewingWeight
+weigh_interval (const SewingSeam *seam, double out)
+{
+  return seam->seam->ease == 0 ? sewing_weigh_length (out) : SEWING_LOOK;
+}
+
 static void
 report_off_notch (SewingCheckRun *run, const SewingSeam *seam, guint mark)
 {
   const SewingInterval *before = &seam->intervals[mark - 1];
+  double out = interval_out (seam, mark - 1);
   g_autofree char *a = mark_words (run, seam, mark, 0);
   g_autofree char *b = mark_words (run, seam, mark, 1);
-  g_autofree char *amount
-      = sewing_words_amount (run->pattern, before->difference);
-  add (run, SEWING_CHECK_NOTCH, sewing_weigh_length (before->difference), seam,
+  g_autofree char *amount = sewing_words_amount (run->pattern, out);
+  const char *text
+      = seam->seam->ease == 0
+            ? _ ("%s and %s do not face each other: as sewn they are %s apart.")
+            : _ ("%s and %s do not face each other: with the ease spread "
+                 "evenly they are %s apart.");
+  add (run, SEWING_CHECK_NOTCH, weigh_interval (seam, out), seam,
        g_strdup_printf ("s%u:n%u:n%u", seam->seam->id, before->a_notch,
                         before->b_notch),
-       g_strdup_printf (_ ("%s and %s do not face each other: as sewn they "
-                           "are %s apart."),
-                        a, b, amount),
-       0, before->a_to, before->difference);
+       g_strdup_printf (text, a, b, amount), 0, before->a_to, out);
 }
 
-static void
-report_interval (SewingCheckRun *run, const SewingSeam *seam, guint i)
+/* "Between the seam's start and the single notch on ..., the sleeve's head is
+ * 2.0 mm longer than the armhole. An even share of the ease would make it
+ * 6.0 mm longer." */
+static char *
+interval_text (const SewingCheckRun *run, const SewingSeam *seam, guint i)
 {
   const SewingInterval *in = &seam->intervals[i];
   g_autofree char *from = mark_words (run, seam, i, 0);
@@ -203,16 +221,35 @@ report_interval (SewingCheckRun *run, const SewingSeam *seam, guint i)
   g_autofree char *a = sewing_words_side (run->pattern, seam->seam, 0);
   g_autofree char *b = sewing_words_side (run->pattern, seam->seam, 1);
   g_autofree char *amount = sewing_words_amount (run->pattern, in->difference);
-  add (
-      run, SEWING_CHECK_SEAM_LENGTH, sewing_weigh_length (in->difference), seam,
-      g_strdup_printf ("s%u:n%u:n%u", seam->seam->id,
-                       i > 0 ? seam->intervals[i - 1].a_notch : 0, in->a_notch),
-      g_strdup_printf (in->difference > 0
-                           ? _ ("Between %s and %s, %s is %s longer than %s.")
-                           : _ ("Between %s and %s, %s is %s shorter than "
-                                "%s."),
-                       from, to, a, amount, b),
-      0, (in->a_from + in->a_to) / 2, in->difference);
+  g_autofree char *first
+      = fabs (in->difference) < CHECK_SAME_WIDTH
+            ? g_strdup_printf (_ ("Between %s and %s, %s is as long as %s."),
+                               from, to, a, b)
+            : g_strdup_printf (
+                in->difference > 0
+                    ? _ ("Between %s and %s, %s is %s longer than %s.")
+                    : _ ("Between %s and %s, %s is %s shorter than %s."),
+                from, to, a, amount, b);
+  if (seam->seam->ease == 0)
+    return g_steal_pointer (&first);
+  g_autofree char *share = sewing_words_amount (run->pattern, in->meant);
+  g_autofree char *second = g_strdup_printf (
+      in->meant > 0 ? _ ("An even share of the ease would make it %s longer.")
+                    : _ ("An even share of the ease would make it %s shorter."),
+      share);
+  return g_strdup_printf ("%s %s", first, second);
+}
+
+static void
+report_interval (SewingCheckRun *run, const SewingSeam *seam, guint i)
+{
+  const SewingInterval *in = &seam->intervals[i];
+  double out = interval_out (seam, i);
+  add (run, SEWING_CHECK_SEAM_LENGTH, weigh_interval (seam, out), seam,
+       g_strdup_printf ("s%u:n%u:n%u", seam->seam->id,
+                        i > 0 ? seam->intervals[i - 1].a_notch : 0,
+                        in->a_notch),
+       interval_text (run, seam, i), 0, (in->a_from + in->a_to) / 2, out);
 }
 
 /* Two neighbours out by the same the other way round: the mark between them
@@ -224,12 +261,11 @@ check_intervals (SewingCheckRun *run, const SewingSeam *seam,
 {
   for (guint i = 0; i < seam->n_intervals; i++)
     {
-      double here = seam->intervals[i].difference;
+      double here = interval_out (seam, i);
       if (!sewing_check_is_out (run, here))
         continue;
       if (i + 1 < seam->n_intervals
-          && !sewing_check_is_out (run,
-                                   here + seam->intervals[i + 1].difference))
+          && !sewing_check_is_out (run, here + interval_out (seam, i + 1)))
         {
           report_off_notch (run, seam, i + 1);
           i++;
@@ -397,8 +433,7 @@ sewing_check_seam (SewingCheckRun *run, const PatternSeam *s)
       gboolean whole_is_out = sewing_check_is_out (run, seam->out);
       if (whole_is_out)
         check_length (run, seam);
-      if (s->ease == 0)
-        check_intervals (run, seam, whole_is_out);
+      check_intervals (run, seam, whole_is_out);
       check_allowances (run, seam);
     }
   check_notches (run, seam);

@@ -39,6 +39,8 @@ typedef struct
                              where the mark is a joint between runs */
   double difference;      /* (a_to - a_from) - (b_to - b_from) */
   double per_cent;        /* difference of the shorter of the two, 100 times */
+  double meant;           /* of the seam's meant ease, its share by length: what
+                   difference would be were the ease spread evenly */
 } SewingInterval;
 
 /* A notch on a seam side that found no partner. Notches at the seam's two ends

@@ -216,6 +216,10 @@ add_interval (SewingSeamEntry *entry, double a_to, double b_to, guint a_notch,
   double shorter = fmin (a, b);
   interval->difference = a - b;
   interval->per_cent = shorter > 0 ? 100 * (a - b) / shorter : 0;
+  /* By the side that is not eased in. */
+  double ease = entry->seam->ease;
+  double part = ease > 0 ? b : a, whole = seam->lengths[ease > 0 ? 1 : 0];
+  interval->meant = whole > 0 ? ease * part / whole : 0;
 }
 
 static void

@@ -253,7 +253,11 @@ test_ease (void)
       = builder_change (text, line,
                         "seam waist_seam turned 2.4 front.waist back.waist / "
                         "waistband.lower_edge~");
-  expect (meant, "");
+  /* The first quarter takes none of it: 0.6 mm from an even share. */
+  expect (meant, "notch/look");
+  g_autofree char *even = builder_change (meant, "notch lower_edge 1 end 100",
+                                          "notch lower_edge 1 end 99.4");
+  expect (even, "");
   g_autofree char *more
       = builder_change (text, line,
                         "seam waist_seam turned 6 front.waist back.waist / "
@@ -265,6 +269,46 @@ test_ease (void)
       "The waistband's lower edge is 2.4 mm shorter than the waist it is sewn "
       "to. It is meant to be 6.0 mm shorter: 3.6 mm too long.");
   g_assert_cmpfloat_with_epsilon (found.first->remedy.amount, 394, 1e-6);
+}
+
+/* Stretches of an eased seam are judged against an even share of the ease, and
+ * an uneven one is only worth a look: it may be meant. */
+static void
+test_ease_by_stretch (void)
+{
+  /* A is 408 with marks at 102 and 204; B is 400. */
+  static const struct
+  {
+    const char *marks, *expected, *says;
+  } cases[] = {
+    { "notch e 1 end 100\nnotch e 2 end 200\n", "", NULL },
+    { "notch e 1 end 100.4\nnotch e 2 end 200\n", "", NULL },
+    { "notch e 1 end 102\nnotch e 2 end 200\n", "notch/look",
+      "with the ease spread evenly they are 2.0 mm apart." },
+    /* 0, 4, 4: what the first lacks, the others share. */
+    { "notch e 1 end 102\nnotch e 2 end 201\n",
+      "seam-length/look seam-length/look seam-length/look",
+      "Between the seam's start and the single notch on the A's e, the A's e "
+      "is as long as the B's e. An even share of the ease would make "
+      "it 2.0 mm longer." },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = g_strdup_printf (
+          "unit mm\npiece A\nat 0 0\nedge e seam 10\nline 408 0\n"
+          "edge rest raw 0\nline 408 80\nline 0 80\nnotch e 1 start 102\n"
+          "notch e 2 start 204\ngrain 20 20 20 60\ncut shell 1\n"
+          "piece B\nat 0 0\nedge e seam 10\nline 400 0\nedge rest raw 0\n"
+          "line 400 80\nline 0 80\n%sgrain 20 20 20 60\ncut shell 1\n"
+          "seam s open 8 A.e / B.e~\n",
+          cases[i].marks);
+      expect (text, cases[i].expected);
+      if (cases[i].says == NULL)
+        continue;
+      g_auto (Found) found = first_of (text);
+      g_test_message ("%s", found.first->text);
+      g_assert_nonnull (strstr (found.first->text, cases[i].says));
+    }
 }
 
 /* --- notches ---------------------------------------------------------------------- */
@@ -675,6 +719,7 @@ main (int argc, char **argv)
   g_test_add_func ("/checks/tolerance", test_tolerance);
   g_test_add_func ("/checks/inches", test_inches);
   g_test_add_func ("/checks/ease", test_ease);
+  g_test_add_func ("/checks/ease-by-stretch", test_ease_by_stretch);
   g_test_add_func ("/checks/off-notch", test_off_notch);
   g_test_add_func ("/checks/most-of-it", test_most_of_it);
   g_test_add_func ("/checks/interval", test_interval);
