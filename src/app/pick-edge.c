@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/pick-page.h"
+#include "sewing/words.h"
 
 typedef struct
 {
@@ -329,10 +330,7 @@ show_measures (EdgePage *self, const Pattern *pattern,
   app_field_set_unit (APP_FIELD (self->length), pattern->unit);
   app_field_set_value (APP_FIELD (self->length), facts->lengths[index]);
   double radius = geo_chain_tightest (&facts->stitch[index], 0, NULL);
-  /* Flatter than 20 m is straight to the eye and the hand. */
-  g_autofree char *words
-      = radius > 20000 ? g_strdup (_ ("straight"))
-                       : pattern_length_format (radius, pattern->unit, FALSE);
+  g_autofree char *words = sewing_words_radius (pattern, radius);
   app_ui_set_text (self->radius, words);
   const GeoClipPlan *plan
       = sewing_facts_clips (all, pattern, self->page.piece, self->page.id);

@@ -3,6 +3,7 @@
 
 #include "drawing/strip-private.h"
 #include "geometry/walk.h"
+#include "sewing/words.h"
 
 static void
 interval_path (const DrawingStrip *s, const SewingInterval *i)
@@ -14,20 +15,42 @@ interval_path (const DrawingStrip *s, const SewingInterval *i)
   cairo_close_path (s->cr);
 }
 
+double
+drawing_strip_out (const SewingInterval *i)
+{
+  return i->difference - i->meant;
+}
+
+static gboolean
+is_true (const DrawingStrip *s, double amount)
+{
+  return fabs (amount) <= s->pattern->tolerance;
+}
+
+/* Of the shorter of the two, in hundredths. */
+static double
+share (const SewingInterval *i, double amount)
+{
+  double shorter = fmin (i->a_to - i->a_from, i->b_to - i->b_from);
+  return shorter > 0 ? 100 * fabs (amount) / shorter : 0;
+}
+
 void
 drawing_strip_paint_tint (const DrawingStrip *s, const SewingInterval *i)
 {
-  gboolean even = fabs (i->difference) <= s->pattern->tolerance;
-  double strength = 0.16 + 0.40 * fmin (1, fabs (i->per_cent) / 3);
-  DrawingColour a = i->difference > 0 ? s->style.longer : s->style.shorter;
-  DrawingColour b = i->difference > 0 ? s->style.shorter : s->style.longer;
-  if (even || s->as_meant)
+  double out = drawing_strip_out (i);
+  gboolean as_meant = is_true (s, out), even = is_true (s, i->difference);
+  double told = as_meant ? i->difference : out;
+  double strength = 0.16 + 0.40 * fmin (1, share (i, told) / 3);
+  DrawingColour a = out > 0 ? s->style.longer : s->style.shorter;
+  DrawingColour b = out > 0 ? s->style.shorter : s->style.longer;
+  if (as_meant)
     {
       a = b = s->style.even;
       strength = even ? 0.12 : strength * 0.6;
     }
   cairo_pattern_t *p = cairo_pattern_create_linear (0, s->y[0], 0, s->y[1]);
-  double middle = even || s->as_meant ? strength : strength * 0.25;
+  double middle = as_meant ? strength : strength * 0.25;
   cairo_pattern_add_color_stop_rgba (p, 0, a.r, a.g, a.b, strength);
   cairo_pattern_add_color_stop_rgba (p, 0.5, (a.r + b.r) / 2, (a.g + b.g) / 2,
                                      (a.b + b.b) / 2, middle);
@@ -38,30 +61,22 @@ drawing_strip_paint_tint (const DrawingStrip *s, const SewingInterval *i)
   cairo_pattern_destroy (p);
 }
 
-/* The longest wording that fits: with the share, with the word, the bare figure. */
+/* The longest wording that fits: with the share, with the word, the amount. */
 static char *
-interval_words (const DrawingStrip *s, const SewingInterval *i, double room,
-                double *width)
+interval_words (const DrawingStrip *s, const SewingInterval *i,
+                gboolean as_meant, double room)
 {
-  g_autofree char *full = pattern_length_format (
-      fabs (i->difference), drawing_strip_fine_unit (s), FALSE);
-  g_autofree char *bare = pattern_length_format_bare (
-      fabs (i->difference), drawing_strip_fine_unit (s));
-  g_autofree char *share = g_strdup_printf ("%.1f %%", fabs (i->per_cent));
-  for (int turn = 0; turn < 4; turn++)
-    {
-      const char *amount = turn < 2 ? full : bare;
-      g_autofree char *words = s->as_meant
-                                   ? g_strdup_printf (_ ("%s eased"), amount)
-                                   : g_strdup_printf (_ ("%s short"), amount);
-      g_autofree char *text = turn == 0
-                                  ? g_strdup_printf ("%s · %s", words, share)
-                              : turn == 3 ? g_strdup (bare)
-                                          : g_strdup (words);
-      *width = drawing_strip_text_width (s, text, s->figure, DRAWING_TEXT_BOLD);
-      if (*width <= room)
-        return g_steal_pointer (&text);
-    }
+  double told = as_meant ? i->difference : drawing_strip_out (i);
+  g_autofree char *amount = sewing_words_amount (s->pattern, told);
+  g_autofree char *words = as_meant ? g_strdup_printf (_ ("%s eased"), amount)
+                                    : g_strdup_printf (_ ("%s short"), amount);
+  g_autofree char *all
+      = g_strdup_printf ("%s · %.1f %%", words, share (i, told));
+  const char *tries[] = { all, words, amount };
+  for (guint k = 0; k < G_N_ELEMENTS (tries); k++)
+    if (drawing_strip_text_width (s, tries[k], s->figure, DRAWING_TEXT_BOLD)
+        <= room)
+      return g_strdup (tries[k]);
   return NULL;
 }
 
@@ -73,8 +88,9 @@ drawing_strip_paint_figure (const DrawingStrip *s, const SewingInterval *i)
   double from = drawing_strip_x (s, fmax (i->a_from, i->b_from));
   double to = drawing_strip_x (s, fmin (i->a_to, i->b_to));
   double room = to - from - 10, x = (from + to) / 2;
-  double middle = (s->y[0] + s->y[1]) / 2, width;
-  if (fabs (i->difference) <= s->pattern->tolerance)
+  double middle = (s->y[0] + s->y[1]) / 2, out = drawing_strip_out (i);
+  gboolean as_meant = is_true (s, out);
+  if (as_meant && is_true (s, i->difference))
     {
       const char *text = _ ("true");
       if (drawing_strip_text_width (s, text, s->small, 0) <= room)
@@ -82,14 +98,14 @@ drawing_strip_paint_figure (const DrawingStrip *s, const SewingInterval *i)
                             DRAWING_TEXT_CENTRE, s->style.even);
       return;
     }
-  int side = (i->difference > 0) != s->as_meant ? 1 : 0;
+  int side = as_meant ? (i->difference > 0 ? 0 : 1) : (out > 0 ? 1 : 0);
   double away = fmin (TICK + s->figure, (s->y[1] - s->y[0]) / 2);
   double y = s->y[side] - drawing_strip_outward (side) * away;
-  g_autofree char *text = interval_words (s, i, room, &width);
+  g_autofree char *text = interval_words (s, i, as_meant, room);
   if (text)
     drawing_strip_text (s, text, x, y, s->figure, 0,
                         DRAWING_TEXT_CENTRE | DRAWING_TEXT_BOLD,
-                        s->as_meant ? s->style.even : s->style.shorter);
+                        as_meant ? s->style.even : s->style.shorter);
 }
 
 static int

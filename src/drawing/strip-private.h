@@ -21,15 +21,14 @@ typedef struct
   double y[2];                /* of the two lines */
   double profile;             /* most a profile may stand out */
   double name, figure, small; /* capitals */
-  gboolean as_meant;          /* eased, and by what was meant */
 } DrawingStrip;
 
 double drawing_strip_x (const DrawingStrip *s, double length);
 /* -1 above, towards which side A's profile stands; +1 below. */
 double drawing_strip_outward (int side);
 DrawingColour drawing_with_alpha (DrawingColour colour, double a);
-/* Differences are small: in millimetres where lengths are in centimetres. */
-PatternUnit drawing_strip_fine_unit (const DrawingStrip *s);
+/* By how much an interval differs from its share of the ease that is meant. */
+double drawing_strip_out (const SewingInterval *i);
 double drawing_strip_text_width (const DrawingStrip *s, const char *text,
                                  double capital, DrawingTextFlags flags);
 void drawing_strip_text (const DrawingStrip *s, const char *text, double x,

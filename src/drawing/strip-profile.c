@@ -2,6 +2,7 @@
 #include <glib/gi18n.h>
 
 #include "drawing/strip-private.h"
+#include "sewing/words.h"
 
 #define WINDOW 3.0 /* mm to either side that a curvature is taken over */
 
@@ -119,6 +120,21 @@ is_open (const GArray *taken, double from, double to)
   return TRUE;
 }
 
+/* The tightest radius of the edge there, as it is told wherever the edge is picked;
+ * seen, the one that the profile shows, where an end without a handle has none
+ * of its own. */
+static double
+tightest_near (const DrawingStrip *s, int side, int sign, double at,
+               double seen)
+{
+  const PatternRun *run = &s->seam->sides[side].runs[run_at (s, side, at)];
+  const PatternPiece *piece = pattern_get_piece (s->pattern, run->piece);
+  const SewingPiece *known = sewing_facts_piece (s->facts, piece);
+  int edge = pattern_piece_find_edge (piece, run->edge);
+  double radius = geo_chain_tightest (&known->stitch[edge], sign, NULL);
+  return radius > WINDOW && isfinite (radius) ? radius : seen;
+}
+
 /* Names the tightest bulge and the tightest hollow, where they stand out. */
 static void
 label_profile (const DrawingStrip *s, int side, const double *k, int n,
@@ -133,8 +149,10 @@ label_profile (const DrawingStrip *s, int side, const double *k, int n,
           best = i;
       if (best < 0)
         continue;
-      g_autofree char *radius = pattern_length_format (
-          round (1 / fabs (k[best])), s->pattern->unit, FALSE);
+      g_autofree char *radius = sewing_words_radius (
+          s->pattern, tightest_near (s, side, sign,
+                                     best * s->known->lengths[side] / (n - 1),
+                                     1 / fabs (k[best])));
       g_autofree char *words = g_strdup_printf (
           sign > 0 ? _ ("bulges, radius %s") : _ ("hollow, radius %s"), radius);
       double w = drawing_strip_text_width (s, words, s->small, 0);

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "drawing/strip-private.h"
+#include "sewing/words.h"
 
 /* Figures every strip of a width shares, for painting and for pointing alike. */
 static void
@@ -42,13 +43,6 @@ drawing_with_alpha (DrawingColour colour, double a)
 {
   colour.a = a;
   return colour;
-}
-
-/* Differences are small: in millimetres where lengths are in centimetres. */
-PatternUnit
-drawing_strip_fine_unit (const DrawingStrip *s)
-{
-  return s->pattern->unit == PATTERN_INCH ? PATTERN_INCH : PATTERN_MM;
 }
 
 double
@@ -102,19 +96,22 @@ side_name (const DrawingStrip *s, int side, gboolean of_pieces)
   return g_string_free (name, FALSE);
 }
 
+/* "A" or "B", small, and beside it the names. */
 static void
 paint_names (const DrawingStrip *s, int side)
 {
   g_autofree char *edges = side_name (s, side, FALSE);
   g_autofree char *pieces = side_name (s, side, TRUE);
-  double most = s->x0 - 24, y = s->y[side];
+  double x = 10 + s->name * 1.6, most = s->x0 - x - 12, y = s->y[side];
+  drawing_strip_text (s, side == 0 ? _ ("A") : _ ("B"), 10, y - s->name * 0.95,
+                      s->small, 0, DRAWING_TEXT_BOLD, s->style.stitch);
   /* One name for all runs is the side's; else the pieces tell more, since each run
    * bears its own name along the line. */
   gboolean several = strstr (edges, " + ") != NULL;
-  drawing_strip_text (s, several ? pieces : edges, 12, y - s->name * 0.95,
+  drawing_strip_text (s, several ? pieces : edges, x, y - s->name * 0.95,
                       s->name, most, DRAWING_TEXT_BOLD, s->style.ink);
   if (g_strcmp0 (edges, pieces) != 0)
-    drawing_strip_text (s, several ? edges : pieces, 12, y + s->name * 0.95,
+    drawing_strip_text (s, several ? edges : pieces, x, y + s->name * 0.95,
                         s->small, most, 0, s->style.faint);
 }
 
@@ -235,17 +232,9 @@ paint_length (const DrawingStrip *s, int side)
                       DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.ink);
   if (!apart || out > 0)
     return;
-  g_autofree char *full
-      = pattern_length_format (-out, drawing_strip_fine_unit (s), FALSE);
-  g_autofree char *bare
-      = pattern_length_format_bare (-out, drawing_strip_fine_unit (s));
-  g_autofree char *words = g_strdup_printf (_ ("%s short"), full);
+  g_autofree char *amount = sewing_words_amount (s->pattern, out);
+  g_autofree char *words = g_strdup_printf (_ ("%s short"), amount);
   double size = s->small * 1.1;
-  if (drawing_strip_text_width (s, words, size, DRAWING_TEXT_BOLD) > most)
-    {
-      g_free (words);
-      words = g_strdup_printf (_ ("%s short"), bare);
-    }
   drawing_strip_text (
       s, words, x, y + drawing_strip_outward (side) * s->figure * 1.9, size,
       most, DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.shorter);
@@ -259,12 +248,12 @@ paint_verdict (const DrawingStrip *s)
     return;
   gboolean even = TRUE;
   for (guint i = 0; i < s->known->n_intervals; i++)
-    even &= fabs (s->known->intervals[i].difference) <= s->pattern->tolerance;
-  g_autofree char *amount = pattern_length_format (
-      fabs (s->known->ease), drawing_strip_fine_unit (s), FALSE);
+    even &= fabs (drawing_strip_out (&s->known->intervals[i]))
+            <= s->pattern->tolerance;
+  g_autofree char *amount = sewing_words_amount (s->pattern, s->known->ease);
   g_autofree char *words
-      = s->as_meant ? g_strdup_printf (_ ("%s eased"), amount)
-                    : g_strdup (even ? _ ("true") : _ ("true in all"));
+      = s->seam->ease != 0 ? g_strdup_printf (_ ("%s eased"), amount)
+                           : g_strdup (even ? _ ("true") : _ ("true in all"));
   drawing_strip_text (s, words, s->width - 10, y, s->figure,
                       s->width - s->x1 - 20, DRAWING_TEXT_RIGHT, s->style.even);
 }
@@ -362,7 +351,6 @@ drawing_paint_strip (cairo_t *cr, SewingFacts *facts, const Pattern *pattern,
       s.y[0] = round (outer) + 0.5;
       s.y[1] = round (height_px - outer) - 0.5;
       s.profile = fmax (outer - s.small * 2.1, 4);
-      s.as_meant = seam->ease != 0 && fabs (s.known->out) <= pattern->tolerance;
       paint_all (&s, lit_at);
     }
   cairo_restore (cr);

@@ -7,7 +7,6 @@
 #include "sewing/words.h"
 
 /* Radii beyond this are as good as straight at the table. */
-#define STRAIGHT_RADIUS 2000.0
 /* What easing can't take up any more; a hem is faced there (methods of the
  * trade; common practice). */
 #define FACED_HEM 0.30
@@ -99,31 +98,11 @@ length (const Report *r, double mm)
 }
 
 static char *
-change (const Report *r, double mm)
-{
-  g_autofree char *amount = sewing_words_amount (r->pattern, mm);
-  g_autofree char *tiny = sewing_words_amount (r->pattern, 0);
-  if (g_str_equal (amount, tiny))
-    return g_strdup ("0");
-  return g_strdup_printf ("%s%s", mm < 0 ? "−" : "+", amount);
-}
-
-static char *
 cloth_area (const Report *r, double mm2)
 {
   if (r->pattern->unit == PATTERN_INCH)
     return g_strdup_printf (_ ("%.2f sq yd"), mm2 / (914.4 * 914.4));
   return g_strdup_printf (_ ("%.2f m²"), mm2 / 1e6);
-}
-
-static char *
-radius (const Report *r, double mm)
-{
-  if (mm > STRAIGHT_RADIUS)
-    return g_strdup (_ ("straight"));
-  if (mm < 0.05)
-    return g_strdup (_ ("corner"));
-  return length (r, mm);
 }
 
 static const char *
@@ -230,7 +209,8 @@ write_piece (GString *out, const Report *r, const PatternPiece *piece)
       cell (&table, g_strdup (kind_name (edge->kind)));
       cell (&table, length (r, facts->lengths[i]));
       cell (&table, width > 0 ? length (r, width) : g_strdup ("–"));
-      cell (&table, radius (r, report_tightest (r, piece, i)));
+      cell (&table,
+            sewing_words_radius (r->pattern, report_tightest (r, piece, i)));
     }
   table_end (&table, out);
   g_string_append_c (out, '\n');
@@ -287,7 +267,7 @@ write_intervals (GString *out, const Report *r, const SewingSeam *seam)
       cell (&table, length (r, in->a_to));
       cell (&table, length (r, in->a_to - in->a_from));
       cell (&table, length (r, in->b_to - in->b_from));
-      cell (&table, change (r, in->difference));
+      cell (&table, sewing_words_change (r->pattern, in->difference));
       double per_cent = fabs (in->per_cent) < 0.005 ? 0 : in->per_cent;
       cell (&table, g_strdup_printf ("%.2f", per_cent)); /* no "-0.00" */
     }
@@ -309,8 +289,8 @@ write_seam (GString *out, const Report *r, const PatternSeam *seam)
     g_string_append_printf (out, "%s: %s\n", name, press_name (seam->press));
   g_string_append_printf (out, "  A: %s\n  B: %s\n", a, b);
   write_intervals (out, r, facts);
-  g_autofree char *ease = change (r, facts->ease);
-  g_autofree char *meant = change (r, seam->ease);
+  g_autofree char *ease = sewing_words_change (r->pattern, facts->ease);
+  g_autofree char *meant = sewing_words_change (r->pattern, seam->ease);
   g_string_append_printf (out, _ ("  in all A − B is %s; meant %s\n\n"), ease,
                           meant);
 }
@@ -398,7 +378,7 @@ write_hems (GString *out, const Report *r)
           continue;
         cell (&table, g_strdup (piece_name (piece)));
         cell (&table, edge_name (piece, i));
-        cell (&table, change (r, cuts.surplus));
+        cell (&table, sewing_words_change (r->pattern, cuts.surplus));
         cell (&table, g_strdup (cuts.share > FACED_HEM ? _ ("face it")
                                 : cuts.share > 0       ? _ ("ease-stitch")
                                                        : _ ("clip or face "

@@ -129,8 +129,9 @@ report_hem (SewingCheckRun *run, const HemJoint *at, const Hem *odd,
       = sewing_words_edge_of (run->pattern, odd->piece, odd->edge);
   g_autofree char *b
       = sewing_words_edge_of (run->pattern, other->piece, other->edge);
-  g_autofree char *has = sewing_words_length (run->pattern, odd->width);
-  g_autofree char *wants = sewing_words_length (run->pattern, other->width);
+  g_autofree char *has = NULL, *wants = NULL;
+  sewing_words_two_lengths (run->pattern, odd->width, other->width, &has,
+                            &wants);
   SewingFinding *finding = sewing_finding_add (
       run, SEWING_CHECK_HEM_ALLOWANCE, SEWING_MEND,
       g_strdup_printf ("p%u:e%u", odd->piece, odd->edge),

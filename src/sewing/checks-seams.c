@@ -291,8 +291,9 @@ report_allowance (SewingCheckRun *run, const SewingSeam *seam,
       = sewing_words_edge_of (run->pattern, a->piece, a->edge);
   g_autofree char *name_b
       = sewing_words_edge_of (run->pattern, b->piece, b->edge);
-  g_autofree char *length_a = sewing_words_length (run->pattern, widths[0]);
-  g_autofree char *length_b = sewing_words_length (run->pattern, widths[1]);
+  g_autofree char *length_a = NULL, *length_b = NULL;
+  sewing_words_two_lengths (run->pattern, widths[0], widths[1], &length_a,
+                            &length_b);
   const char *name[2] = { name_a, name_b };
   const char *length[2] = { length_a, length_b };
   /* B is to follow A, unless it is A that has none. */

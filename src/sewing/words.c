@@ -6,6 +6,9 @@
 
 #define MOST_RUNS_NAMED 3
 #define SIXTEENTH (25.4 / 16)
+#define PENCIL_LINE 0.2 /* mm */
+/* Flatter than this is straight to the eye and the hand, mm. */
+#define STRAIGHT 20000
 
 char *
 sewing_words_piece (const PatternPiece *piece)
@@ -129,37 +132,89 @@ sewing_words_notch (int count)
                       : _ ("single notch");
 }
 
-/* To the sixteenth, with millimetres behind it where that is not the whole
- * truth: "1/8 in (2.5 mm)". */
+/* To the sixteenth, or below one to the 32nd, as a tape is read: what is off
+ * the mark by more than a pencil line is scant or full. */
 static char *
-told_length (double mm, PatternUnit unit)
+inch_words (double size, double *rest)
 {
-  char *exact = pattern_length_format (mm, unit, TRUE);
-  if (unit != PATTERN_INCH)
-    return exact;
-  g_autofree char *near = pattern_length_format (mm, unit, FALSE);
-  if (g_str_equal (near, exact))
-    return exact;
-  g_free (exact);
-  g_autofree char *rest = pattern_length_format (mm, PATTERN_MM, TRUE);
-  return g_strdup_printf ("%s (%s)", near, rest);
+  double step = size < SIXTEENTH ? SIXTEENTH / 2 : SIXTEENTH;
+  double near = size < 0.05 ? 0 : fmax (round (size / step), 1) * step;
+  *rest = fabs (size - near) > PENCIL_LINE ? size - near : 0;
+  return near > 0 && near < 0.75 * SIXTEENTH
+             ? g_strdup (_ ("1/32 in"))
+             : pattern_length_format (near, PATTERN_INCH, FALSE);
 }
 
 char *
 sewing_words_length (const Pattern *pattern, double mm)
 {
-  return told_length (mm, pattern->unit);
+  if (pattern->unit != PATTERN_INCH)
+    return pattern_length_format (mm, pattern->unit, TRUE);
+  double rest;
+  char *near = inch_words (fabs (mm), &rest);
+  if (rest == 0)
+    return near;
+  g_autofree char *bare = near;
+  /* Translators: a little less, or more, than the fraction of an inch */
+  return g_strdup_printf (rest < 0 ? _ ("scant %s") : _ ("full %s"), bare);
+}
+
+PatternUnit
+sewing_words_unit (const Pattern *pattern, double mm)
+{
+  return pattern->unit == PATTERN_CM && fabs (mm) < 10 - 0.05 ? PATTERN_MM
+                                                              : pattern->unit;
 }
 
 char *
 sewing_words_amount (const Pattern *pattern, double mm)
 {
-  double size = fabs (mm);
-  PatternUnit unit = pattern->unit;
-  if ((unit == PATTERN_CM && size < 10)
-      || (unit == PATTERN_INCH && size < SIXTEENTH))
-    unit = PATTERN_MM;
-  return told_length (size, unit);
+  PatternUnit unit = sewing_words_unit (pattern, mm);
+  return unit == PATTERN_INCH ? sewing_words_length (pattern, fabs (mm))
+                              : pattern_length_format (fabs (mm), unit, TRUE);
+}
+
+char *
+sewing_words_change (const Pattern *pattern, double mm)
+{
+  if (fabs (mm) < 0.05)
+    return g_strdup ("0");
+  const char *sign = mm < 0 ? "\u2212" : "+";
+  PatternUnit unit = sewing_words_unit (pattern, mm);
+  double rest = 0;
+  g_autofree char *amount = unit == PATTERN_INCH
+                                ? inch_words (fabs (mm), &rest)
+                                : pattern_length_format (fabs (mm), unit, TRUE);
+  if (rest == 0)
+    return g_strconcat (sign, amount, NULL);
+  /* Translators: the same behind a figure in a table: "+1/8 in scant" */
+  return g_strdup_printf (rest < 0 ? _ ("%s%s scant") : _ ("%s%s full"), sign,
+                          amount);
+}
+
+char *
+sewing_words_radius (const Pattern *pattern, double mm)
+{
+  if (!(mm < STRAIGHT))
+    return g_strdup (_ ("straight"));
+  if (mm < 0.05)
+    return g_strdup (_ ("corner"));
+  return pattern_length_format (mm < 100 ? mm : round (mm), pattern->unit,
+                                FALSE);
+}
+
+void
+sewing_words_two_lengths (const Pattern *pattern, double a, double b,
+                          char **a_words, char **b_words)
+{
+  *a_words = sewing_words_length (pattern, a);
+  *b_words = sewing_words_length (pattern, b);
+  if (!g_str_equal (*a_words, *b_words))
+    return;
+  g_free (*a_words);
+  g_free (*b_words);
+  *a_words = pattern_length_format (a, PATTERN_MM, TRUE);
+  *b_words = pattern_length_format (b, PATTERN_MM, TRUE);
 }
 
 char *

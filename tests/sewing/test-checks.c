@@ -239,7 +239,7 @@ test_inches (void)
   g_autofree char *odd_inches = builder_change (odd, "unit mm", "unit in");
   g_auto (Found) between = first_of (odd_inches);
   g_assert_nonnull (
-      strstr (between.first->text, "is 1/8 in (2.5 mm) shorter than"));
+      strstr (between.first->text, "is scant 1/8 in shorter than"));
 }
 
 static void
