@@ -95,12 +95,10 @@ app_words_interval (const Pattern *pattern, const SewingSeam *facts,
                     guint interval, int *side, gboolean *is_out)
 {
   const SewingInterval *in = &facts->intervals[interval];
-  double whole = facts->lengths[0];
-  double share = whole > 0 ? (in->a_to - in->a_from) / whole : 0;
-  double meant = facts->seam->ease * share;
-  gboolean as_meant = meant != 0 && fabs (facts->out) <= pattern->tolerance;
-  double told = as_meant ? in->difference : in->difference - meant;
-  *is_out = !as_meant && fabs (told) > pattern->tolerance;
+  double out = in->difference - in->meant;
+  gboolean as_meant = fabs (out) <= pattern->tolerance;
+  double told = as_meant ? in->difference : out;
+  *is_out = !as_meant;
   *side = (told < 0) == *is_out ? 0 : 1;
   if (fabs (told) <= pattern->tolerance)
     return NULL;
