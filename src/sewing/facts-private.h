@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Shared by facts.c, seam.c and clip-facts.c only. */
+/* Shared by facts.c, seam.c, clip-facts.c and shaping.c only. */
 #pragma once
 
-#include "sewing/facts.h"
+#include "sewing/shaping.h"
 
 /* A clip plan of one run of a seam's side, for cloths of these gives. */
 typedef struct
@@ -24,7 +24,8 @@ typedef struct
   SewingSeam facts;
   double *marks[2]; /* matched marks, ends included */
   guint n_marks;
-  GPtrArray *plans; /* of SewingPlan */
+  GPtrArray *plans;       /* of SewingPlan */
+  SewingShaping *shaping; /* made when it is first asked for */
 } SewingSeamEntry;
 
 struct _SewingFacts
@@ -42,3 +43,4 @@ gboolean sewing_seam_entry_equal (gconstpointer a, gconstpointer b);
 /* Every run is on the piece the pattern has now. */
 gboolean sewing_seam_entry_is_of (const SewingSeamEntry *entry,
                                   const Pattern *pattern);
+void sewing_shaping_free (SewingShaping *shaping);

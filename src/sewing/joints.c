@@ -32,6 +32,24 @@ corner_angle (GeoPoint leaving, GeoPoint arriving)
   return a < 0 ? a + 2 * G_PI : a;
 }
 
+gboolean
+sewing_corner_inside (const SewingPiece *piece, guint corner, double *angle)
+{
+  g_return_val_if_fail (piece != NULL && angle != NULL, FALSE);
+  guint n = piece->piece->n_edges;
+  g_return_val_if_fail (corner < n, FALSE);
+  const GeoChain *in = &piece->stitch[(corner + n - 1) % n];
+  const GeoChain *out = &piece->stitch[corner];
+  if (in->count == 0 || out->count == 0)
+    return FALSE;
+  GeoPoint arrives = geo_chain_tangent (in, (GeoPlace){ in->count - 1, 1 });
+  GeoPoint leaves = geo_chain_tangent (out, (GeoPlace){ 0, 0 });
+  if (is_point (arrives) || is_point (leaves))
+    return FALSE;
+  *angle = corner_angle (leaves, arrives);
+  return TRUE;
+}
+
 static gboolean
 find_end (SewingFacts *facts, const Pattern *pattern, const PatternSide *runs,
           int end, End *found)

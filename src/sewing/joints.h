@@ -21,3 +21,7 @@ typedef struct
 gboolean sewing_seam_joint (SewingFacts *facts, const Pattern *pattern,
                             const PatternSeam *seam, int end,
                             SewingJoint *joint);
+/* Angle of the cloth at the corner where the edge starts, in [0, 2 pi). FALSE where
+ * one of the two edges has no direction there. */
+gboolean sewing_corner_inside (const SewingPiece *piece, guint corner,
+                               double *angle);

@@ -91,6 +91,7 @@ sewing_seam_entry_free (SewingSeamEntry *entry)
   g_free (seam->intervals);
   g_free (seam->loose);
   g_ptr_array_unref (entry->plans);
+  sewing_shaping_free (entry->shaping);
   for (guint i = 0; i < entry->n_pieces; i++)
     pattern_piece_unref ((PatternPiece *)entry->pieces[i]);
   g_free (entry->pieces);
