@@ -17,6 +17,9 @@
 
 #include <string.h>
 
+/* mm^2; what has less is no outline. */
+#define SMALLEST 1e-3
+
 typedef struct
 {
   GeoStrip *strips;
@@ -167,7 +170,7 @@ prepare (Strips *strips, double tolerance)
   GeoTagged all = { .chain = GEO_CHAIN_EMPTY };
   GeoTrimResult outer = { NULL, 0, false };
   join_stitches (strips, &all);
-  bool good = geo_chain_area (&all.chain) > 0;
+  bool good = geo_chain_area (&all.chain) > SMALLEST;
   if (good)
     {
       good = geo_trim (&all.chain, GEO_INSIDE_NONZERO, tolerance, &outer);

@@ -71,9 +71,9 @@ void geo_ring_clear (GeoRing *ring);
  * straight lines within the same tolerance.
  *
  * The edges form one closed outline of positive area. False, with ring empty,
- * where there is no outline to speak of: no edges, or area <= 0. An outline
- * that crosses itself gives the outer line about all of it, which without
- * allowance touches itself there; a spur of no width
- * (out and back on the same line) has no inside and is left out. Edges that are
- * points are skipped, and a gap at the end is closed by a straight line. */
+ * where there is no outline to speak of: no edges, or an area below 0.001 mm^2 or
+ * negative. An outline that crosses itself gives the outer line about all of it,
+ * which without allowance touches itself there; a spur of no width (out and back
+ * on the same line) has no inside and is left out. Edges that are points are
+ * skipped, and a gap at the end is closed by a straight line. */
 bool geo_ring_make (const GeoRingEdge *edges, size_t count, double tolerance, GeoRing *ring);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A chain that does not cross itself and has a positive area is its own border.
- * Of any other, what crosses what is settled on polylines, where it can be settled for good
+ * One that crosses itself plainly is taken apart at its crossings
+ * (trim-crossed.c). Of any other, what crosses what is settled on polylines, where it can be settled for good
  * (arrangement.h); where it crosses, on the cubics:
  *
  * 1. Each cubic is flattened, its lines remembering their part of it.
@@ -20,12 +21,12 @@
 #include "geometry/crossing.h"
 #include "geometry/memory.h"
 #include "geometry/region.h"
+#include "geometry/trim-crossed.h"
 
 #include <string.h>
 
-#define MOST_LINES 400   /* a cubic */
-#define SMALLEST_GAP 1.0 /* mm^2; smaller ones are of no use to anyone */
-#define SAME_PLACE 1e-9
+#define MOST_LINES 400 /* a cubic */
+#define SLIP 16
 
 typedef struct
 {
@@ -77,21 +78,36 @@ from_grid (const Grid *grid, GeoGridPoint p)
                     grid->centre.y + (double)p.y / grid->scale);
 }
 
-/* Lines enough that no part of the cubic stands off its line by more than
- * flat: |P''| h^2 / 8, with |P''| at most 6 times the longer second
- * difference. */
+/* Lines enough that no part of the cubic stands off its line by more than flat,
+ * |P''| h^2 / 8, where only what of P'' is square to the line counts, and that
+ * what runs along it misplaces no t by more than SLIP times that. P'' is at most 6
+ * times the longer second difference. The lines' directions are within those of
+ * the legs; off is the sine of the widest from the chord. */
 static int
 line_count (const GeoCubic *c, double flat)
 {
-  double worst = 0;
+  GeoPoint u = geo_unit (geo_sub (c->p[3], c->p[0])), legs[3];
+  double off = 0, across = 0, along = 0;
+  for (int i = 0; i < 3; i++)
+    {
+      legs[i] = geo_sub (c->p[i + 1], c->p[i]);
+      double length = geo_norm (legs[i]);
+      if (!(geo_dot (u, legs[i]) >= 0))
+        off = 1;
+      else if (length > 0)
+        off = geo_most (off, fabs (geo_cross (u, legs[i])) / length);
+    }
+  if (u.x == 0 && u.y == 0)
+    u = geo_point (1, 0);
   for (int i = 0; i < 2; i++)
     {
-      GeoPoint d = geo_sub (geo_sub (c->p[i + 2], c->p[i + 1]),
-                            geo_sub (c->p[i + 1], c->p[i]));
-      worst = fmax (worst, geo_dot (d, d));
+      GeoPoint d = geo_sub (legs[i + 1], legs[i]);
+      across = geo_most (across, fabs (geo_cross (u, d)));
+      along = geo_most (along, fabs (geo_dot (u, d)));
     }
-  double n = sqrt (0.75 * sqrt (worst) / flat);
-  return (int)ceil (fmin (fmax (n, 1), MOST_LINES));
+  double worst = geo_most (across + off * along, (across + along) / SLIP);
+  double n = sqrt (0.75 * worst / flat);
+  return (int)ceil (geo_least (geo_most (n, 1), MOST_LINES));
 }
 
 static void
@@ -177,7 +193,7 @@ join_runs (const Trim *trim, Run *run, Run *next)
            pb = geo_cubic_point (b, next->t0);
   double s = run->t1, t = next->t0, gap = geo_distance (pa, pb);
   run->to = pa;
-  if (gap <= SAME_PLACE)
+  if (gap <= GEO_TRIM_SAME)
     return true;
   if (find_crossing (a, b, &s, &t)
       && geo_distance (pa, geo_cubic_point (a, s)) <= 40 * trim->flat)
@@ -190,24 +206,6 @@ join_runs (const Trim *trim, Run *run, Run *next)
   /* Too nearly parallel to have a crossing that can be told. */
   run->to = geo_lerp (pa, pb, 0.5);
   return gap <= trim->tolerance / 2;
-}
-
-static void
-append_part (GeoTrimLoop *loop, GeoCubic part, GeoTrimOrigin origin)
-{
-  geo_chain_append (&loop->chain, part);
-  loop->origins[loop->chain.count - 1] = origin;
-}
-
-/* The cubic with its ends put where they belong, the handles going along. */
-static GeoCubic
-moved_to (GeoCubic c, GeoPoint from, GeoPoint to)
-{
-  c.p[1] = geo_add (c.p[1], geo_sub (from, c.p[0]));
-  c.p[2] = geo_add (c.p[2], geo_sub (to, c.p[3]));
-  c.p[0] = from;
-  c.p[3] = to;
-  return c;
 }
 
 static bool
@@ -226,10 +224,11 @@ build_runs (const Trim *trim, const GeoGridLine *lines, size_t count,
           = runs[i].forward ? runs[i].t1 > runs[i].t0 : runs[i].t1 < runs[i].t0;
       GeoCubic part = geo_cubic_part (&trim->raw->cubics[runs[i].cubic],
                                       runs[i].t0, runs[i].t1);
-      part = moved_to (part, from, runs[i].to);
-      if (!geo_cubic_is_point (&part, SAME_PLACE))
-        append_part (loop, part,
-                     (GeoTrimOrigin){ runs[i].cubic, runs[i].t0, runs[i].t1 });
+      part = geo_trim_moved (part, from, runs[i].to);
+      if (!geo_cubic_is_point (&part, GEO_TRIM_SAME))
+        geo_trim_append (
+            loop, part,
+            (GeoTrimOrigin){ runs[i].cubic, runs[i].t0, runs[i].t1 });
     }
   free (runs);
   size_t kept = loop->chain.count;
@@ -243,10 +242,11 @@ build_lines (const Trim *trim, const GeoGridLine *lines, size_t count,
              GeoTrimLoop *loop)
 {
   for (size_t i = 0; i < count; i++)
-    append_part (loop,
-                 geo_cubic_line (from_grid (&trim->grid, lines[i].a),
-                                 from_grid (&trim->grid, lines[i].b)),
-                 (GeoTrimOrigin){ lines[i].cubic, lines[i].t0, lines[i].t1 });
+    geo_trim_append (
+        loop,
+        geo_cubic_line (from_grid (&trim->grid, lines[i].a),
+                        from_grid (&trim->grid, lines[i].b)),
+        (GeoTrimOrigin){ lines[i].cubic, lines[i].t0, lines[i].t1 });
 }
 
 static bool
@@ -298,7 +298,7 @@ build_border (const Trim *trim, GeoGridBorder *border, bool as_lines,
   bool good = true;
   qsort (border->loops, border->loop_count, sizeof *border->loops, by_area);
   for (size_t i = 0; i < border->loop_count && good; i++)
-    if (i == 0 || fabs (border->loops[i].area) * unit > SMALLEST_GAP)
+    if (i == 0 || fabs (border->loops[i].area) * unit > GEO_TRIM_SMALLEST)
       good = build_loop (trim, border, &border->loops[i], as_lines, result);
   return good;
 }
@@ -335,6 +335,25 @@ geo_trim_result_clear (GeoTrimResult *result)
   *result = (GeoTrimResult){ NULL, 0, false };
 }
 
+/* Without polylines, where that can be done. */
+static bool
+trim_exactly (const GeoChain *raw, GeoInsideRule rule, GeoTrimResult *result)
+{
+  double area = geo_chain_area (raw);
+  GeoCrossings list;
+  geo_crossings_init (&list);
+  geo_chain_self_crossings (raw, &list);
+  bool good = list.count == 0 && area > 0;
+  if (good)
+    copy_raw (raw, area, result);
+  else if (list.count > 0)
+    good = geo_trim_crossed (raw, &list, rule, result);
+  geo_crossings_clear (&list);
+  if (!good)
+    geo_trim_result_clear (result);
+  return good;
+}
+
 bool
 geo_trim (const GeoChain *raw, GeoInsideRule rule, double tolerance,
           GeoTrimResult *result)
@@ -344,12 +363,8 @@ geo_trim (const GeoChain *raw, GeoInsideRule rule, double tolerance,
   *result = (GeoTrimResult){ NULL, 0, false };
   if (raw->count == 0 || !set_grid (&trim))
     return false;
-  double area = geo_chain_area (raw);
-  if (area > 0 && !geo_chain_crosses_itself (raw))
-    {
-      copy_raw (raw, area, result);
-      return true;
-    }
+  if (trim_exactly (raw, rule, result))
+    return result->loops[0].area > 0;
   for (int i = 0; i < 4; i++)
     {
       geo_trim_result_clear (result);

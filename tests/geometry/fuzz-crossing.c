@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Whatever two cubics come, every crossing given lies on both, in order, and none
- * is given twice; b with a gives as many as a with b, unless they run so close that
- * the contract lets some go; a chain of the two has them all; and lines that cross
- * plainly, told by the signs of areas, are found to. */
+/* Whatever two cubics come, every crossing given lies on both, in order; b with a
+ * gives some where a with b does; a chain of the two says the same whether asked
+ * for all or any; and lines that cross plainly, told by the signs of areas, are
+ * found to. */
 #include "../file/fuzz.h"
 #include "fuzz-numbers.h"
 
@@ -23,6 +23,22 @@ check_places (const GeoCubic *a, const GeoCubic *b, const GeoCrossings *list)
       assert_that (geo_distance (geo_cubic_point (b, c->b.t), c->at) <= 2e-9);
       assert_that (i == 0 || list->items[i - 1].a.t <= c->a.t);
     }
+}
+
+/* Curves that only come within the tolerance of each other may be found one way
+ * round and not the other; those that meet may not. */
+static bool
+has_plain (const GeoCubic *a, const GeoCubic *b, const GeoCrossings *list)
+{
+  for (size_t i = 0; i < list->count; i++)
+    {
+      const GeoCrossing *c = &list->items[i];
+      if (geo_distance (geo_cubic_point (a, c->a.t),
+                        geo_cubic_point (b, c->b.t))
+          < 1e-10)
+        return true;
+    }
+  return false;
 }
 
 /* The chords as lines: crossing by signs with room to spare. */
@@ -62,8 +78,8 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   check_places (&a, &b, &list);
   check_places (&b, &a, &turned);
   check_chords (&a, &b);
-  /* Found one way round, near it the other. */
-  assert_that ((list.count > 0) == (turned.count > 0));
+  assert_that (turned.count > 0 || !has_plain (&a, &b, &list));
+  assert_that (list.count > 0 || !has_plain (&b, &a, &turned));
   GeoChain chain = GEO_CHAIN_EMPTY;
   GeoCubic link = geo_cubic_line (a.p[3], b.p[0]);
   geo_chain_append (&chain, a);
