@@ -78,6 +78,8 @@ show_value (AppField *field)
   g_free (field->shown);
   if (field->kind == APP_FIELD_TEXT)
     field->shown = g_strdup (field->text);
+  else if (isnan (field->value))
+    field->shown = g_strdup ("");
   else if (field->kind == APP_FIELD_LENGTH)
     field->shown = pattern_length_format (field->value, field->unit, TRUE);
   else
@@ -166,7 +168,7 @@ app_field_take (AppField *field)
           set_unreadable (field, error->message);
           return;
         }
-      changed = fabs (value - field->value) > 1e-9;
+      changed = !(fabs (value - field->value) <= 1e-9);
       field->value = value;
     }
   show_value (field);
@@ -187,6 +189,8 @@ step_by (AppField *field, double steps)
           return;
         }
     }
+  if (isnan (value))
+    return;
   double step = field->kind == APP_FIELD_LENGTH
                     ? pattern_length_step (field->unit)
                     : field->step;
@@ -376,6 +380,14 @@ app_field_set_value (AppField *field, double value)
   field->value = value;
   if (!is_dirty (field))
     show_value (field);
+}
+
+void
+app_field_set_mixed (AppField *field, const char *words)
+{
+  g_return_if_fail (APP_IS_FIELD (field) && field->kind != APP_FIELD_TEXT);
+  gtk_entry_set_placeholder_text (GTK_ENTRY (field->entry), words);
+  app_field_set_value (field, NAN);
 }
 
 void

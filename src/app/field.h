@@ -35,6 +35,9 @@ void app_field_set_number (AppField *field, const char *suffix, int digits,
 void app_field_set_range (AppField *field, double least, double most);
 /* Shown unless something else is being typed at the moment. */
 void app_field_set_value (AppField *field, double value);
+/* Several values at once: nothing is shown but these words, and any number typed is a new
+ * one. The value is not a number until then. */
+void app_field_set_mixed (AppField *field, const char *words);
 void app_field_set_text (AppField *field, const char *text);
 double app_field_get_value (AppField *field);
 const char *app_field_get_text (AppField *field);

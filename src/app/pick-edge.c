@@ -14,7 +14,7 @@ typedef struct
   GtkWidget *corner_labels[2];
   GtkWidget *length, *which_end, *radius, *runs;
   GtkWidget *clips_label, *clips;
-  GtkWidget *seams_none, *seams;
+  GtkWidget *same, *seams_none, *seams;
   char *seams_key;
 } EdgePage;
 
@@ -221,6 +221,42 @@ seam_picked (GtkButton *button, AppPage *page)
                                             G_OBJECT (button), "id")));
 }
 
+/* --- the allowance across the seam ------------------------------------------------------ */
+
+/* The first seam of the edge whose other side is cut with another allowance, or 0. */
+static guint
+uneven_seam (AppPage *page, const Pattern *pattern)
+{
+  const PatternSeam *seam;
+  for (guint n = 0; (seam = pattern_edge_seam (pattern, page->piece, page->id,
+                                               n, NULL, NULL))
+                    != NULL;
+       n++)
+    {
+      const SewingSeam *facts = sewing_facts_seam (
+          app_session_get_facts (page->session), pattern, seam);
+      if (facts != NULL && !sewing_seam_allowances_match (pattern, facts))
+        return seam->id;
+    }
+  return 0;
+}
+
+static void
+same_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  const Pattern *pattern = app_page_pattern (page);
+  const PatternEdge *edge
+      = pattern_get_edge (pattern, page->piece, page->id, NULL);
+  guint seam = uneven_seam (page, pattern);
+  if (edge == NULL || seam == 0)
+    return;
+  GError *error = NULL;
+  Pattern *p
+      = drafting_set_seam_allowance (pattern, seam, edge->allowance, &error);
+  app_page_do (page, _ ("set a seam's allowance"), NULL, p, &error);
+}
+
 /* --- showing ------------------------------------------------------------------- */
 
 static void
@@ -359,6 +395,8 @@ update (AppPage *page)
   gtk_widget_set_sensitive (self->allowance,
                             edge->kind == PATTERN_EDGE_SEAM
                                 || edge->kind == PATTERN_EDGE_HEM);
+  gtk_widget_set_visible (self->same, gtk_widget_get_sensitive (self->allowance)
+                                          && uneven_seam (page, pattern) != 0);
   show_corners (self, piece, index);
   show_measures (self, pattern, piece, index);
   show_seams (self, pattern);
@@ -457,6 +495,13 @@ app_page_edge_new (AppSession *session)
   self->allowance = app_page_field (page, rows, APP_FIELD_LENGTH,
                                     _ ("Allowance"), allowance_entered);
   app_field_set_range (APP_FIELD (self->allowance), 0, 500);
+  self->same = app_ui_text_button (
+      _ ("Same on the other side"),
+      _ ("Give the other edges of its seam this allowance too"));
+  gtk_widget_add_css_class (self->same, "quiet");
+  gtk_widget_set_halign (self->same, GTK_ALIGN_END);
+  g_signal_connect (self->same, "clicked", G_CALLBACK (same_clicked), self);
+  app_ui_rows_add_wide (rows, self->same);
 
   rows = app_page_section (page, _ ("Measure"));
   self->length = app_page_field (page, rows, APP_FIELD_LENGTH, _ ("Length"),

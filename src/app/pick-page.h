@@ -13,6 +13,7 @@ struct _AppPage
   AppSession *session; /* borrowed; outlives the page */
   guint piece;         /* what the page is about; 0 where not needed */
   guint id;
+  GtkWidget *name;   /* the field with its name; NULL where there is none */
   gboolean updating; /* values are being shown, not entered */
   void (*update) (AppPage *page);
   void (*clear) (AppPage *page); /* or NULL */

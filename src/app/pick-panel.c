@@ -62,6 +62,14 @@ take_typed (AppPickPanel *panel)
     app_field_take (APP_FIELD (field));
 }
 
+static gboolean
+has_focus (AppPickPanel *panel)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (panel));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+  return focus != NULL && gtk_widget_is_ancestor (focus, GTK_WIDGET (panel));
+}
+
 static void
 on_pick_changed (AppPickPanel *panel)
 {
@@ -74,12 +82,27 @@ on_pick_changed (AppPickPanel *panel)
   g_free (panel->key);
   panel->key = g_steal_pointer (&key);
   take_typed (panel);
+  /* What had the focus goes with its page: the keys go to the table. */
+  if (has_focus (panel))
+    gtk_widget_activate_action (GTK_WIDGET (panel), "win.table", NULL);
   AppPage *old = g_steal_pointer (&panel->page);
   panel->page = make_page (panel->session);
   app_page_update (panel->page);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (panel->scroller),
                                  panel->page->box);
   app_page_free (old);
+}
+
+void
+app_pick_panel_focus_name (AppPickPanel *panel)
+{
+  g_return_if_fail (APP_IS_PICK_PANEL (panel));
+  GtkWidget *name = panel->page != NULL ? panel->page->name : NULL;
+  if (name == NULL || !gtk_widget_get_mapped (name))
+    return;
+  GtkEntry *entry = app_field_get_entry (APP_FIELD (name));
+  gtk_widget_grab_focus (GTK_WIDGET (entry));
+  gtk_editable_select_region (GTK_EDITABLE (entry), 0, -1);
 }
 
 static void

@@ -10,3 +10,5 @@
 G_DECLARE_FINAL_TYPE (AppPickPanel, app_pick_panel, APP, PICK_PANEL, GtkBox)
 
 GtkWidget *app_pick_panel_new (AppSession *session);
+/* Into the field with the name of what is picked, the old one ready to be typed over. */
+void app_pick_panel_focus_name (AppPickPanel *panel);

@@ -531,6 +531,7 @@ make_single (PiecePage *self)
   GtkWidget *rows = app_page_section (page, NULL);
   self->name
       = app_page_field (page, rows, APP_FIELD_TEXT, _ ("Name"), name_entered);
+  page->name = self->name;
   self->area = app_ui_value ();
   app_ui_rows_add (rows, _ ("Area"), self->area);
   self->size = app_ui_value ();

@@ -8,10 +8,13 @@
 typedef struct
 {
   AppPage page;
-  GtkWidget *title, *state, *name, *ease, *press, *join;
-  GtkWidget *sides, *lengths[2], *difference;
+  GtkWidget *title, *state, *name, *allowance, *press, *join;
+  GtkWidget *ease, *ease_share, *longer, *too_much;
+  GtkWidget *sides, *lengths[2], *length_names[2], *difference;
+  gboolean
+      longer_known; /* she or the seam has said which side is to be longer */
   GtkWidget *table_heading, *table, *loose;
-  GtkWidget *clips[2];
+  GtkWidget *clips[2], *clip_names[2], *turns[2];
   char *sides_key, *table_key;
 } SeamPage;
 
@@ -49,9 +52,36 @@ ease_entered (AppField *field, gboolean step, AppPage *page)
   const PatternSeam *seam = get_seam (page);
   if (seam == NULL)
     return;
+  SeamPage *self = (SeamPage *)page;
+  guint longer = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->longer));
   PatternSeam with = *seam;
-  with.ease = app_field_get_value (field);
+  with.ease = app_field_get_value (field) * (longer == 0 ? 1 : -1);
   set_seam (page, &with, _ ("set the ease"), step ? "ease" : NULL);
+}
+
+static void
+longer_chosen (GtkDropDown *drop, GParamSpec *spec, AppPage *page)
+{
+  (void)spec;
+  const PatternSeam *seam = get_seam (page);
+  if (page->updating || seam == NULL)
+    return;
+  ((SeamPage *)page)->longer_known = TRUE;
+  PatternSeam with = *seam;
+  with.ease
+      = fabs (seam->ease) * (gtk_drop_down_get_selected (drop) == 0 ? 1 : -1);
+  if (with.ease != seam->ease)
+    set_seam (page, &with, _ ("change which side is eased"), NULL);
+}
+
+static void
+allowance_entered (AppField *field, gboolean step, AppPage *page)
+{
+  GError *error = NULL;
+  Pattern *p = drafting_set_seam_allowance (
+      app_page_pattern (page), page->id, app_field_get_value (field), &error);
+  app_page_do (page, _ ("set a seam's allowance"),
+               step ? "seam-allowance" : NULL, p, &error);
 }
 
 static void
@@ -256,6 +286,103 @@ side_clips (SeamPage *self, const Pattern *pattern, const PatternSide *side)
   return g_string_free (g_steal_pointer (&words), FALSE);
 }
 
+static double
+per_cent (const SewingSeam *facts, double amount)
+{
+  double shorter = fmin (facts->lengths[0], facts->lengths[1]);
+  return shorter > 0 ? 100 * fabs (amount) / shorter : 0;
+}
+
+static char *
+words_difference (const Pattern *pattern, const SewingSeam *facts)
+{
+  g_autofree char *none = pattern_length_format (0, pattern->unit, FALSE);
+  g_autofree char *amount
+      = pattern_length_format (fabs (facts->ease), pattern->unit, FALSE);
+  if (g_str_equal (amount, none))
+    return g_strdup (_ ("none"));
+  g_autofree char *name
+      = app_words_side_piece (pattern, facts->seam, facts->ease > 0 ? 0 : 1);
+  return g_strdup_printf (_ ("%s %s longer (%.1f %%)"), name, amount,
+                          per_cent (facts, facts->ease));
+}
+
+static void
+show_ease (SeamPage *self, const Pattern *pattern, const SewingSeam *facts)
+{
+  double ease = facts->seam->ease;
+  g_autofree char *share
+      = g_strdup_printf (_ ("%.1f %%"), per_cent (facts, ease));
+  app_ui_set_text (self->ease_share, share);
+  gtk_widget_set_visible (self->ease_share, ease != 0);
+  if (ease != 0 || !self->longer_known)
+    gtk_drop_down_set_selected (GTK_DROP_DOWN (self->longer),
+                                (ease != 0 ? ease : facts->ease) < 0 ? 1 : 0);
+  self->longer_known = TRUE;
+  g_autofree char *warning = app_words_too_much_ease (pattern, facts);
+  gtk_widget_set_visible (self->too_much, warning != NULL);
+  app_ui_set_text (self->too_much, warning != NULL ? warning : "");
+}
+
+/* One figure where all edges that have an allowance agree. */
+static void
+show_allowance (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
+{
+  double value = -1;
+  gboolean mixed = FALSE;
+  for (int side = 0; side < 2; side++)
+    for (guint i = 0; i < seam->sides[side].n_runs; i++)
+      {
+        const PatternRun *run = &seam->sides[side].runs[i];
+        const PatternEdge *edge
+            = pattern_get_edge (pattern, run->piece, run->edge, NULL);
+        if (edge == NULL
+            || (edge->kind != PATTERN_EDGE_SEAM
+                && edge->kind != PATTERN_EDGE_HEM))
+          continue;
+        mixed |= value >= 0 && fabs (edge->allowance - value) > 1e-6;
+        value = edge->allowance;
+      }
+  AppField *field = APP_FIELD (self->allowance);
+  gtk_widget_set_sensitive (self->allowance, value >= 0);
+  app_field_set_unit (field, pattern->unit);
+  if (mixed)
+    app_field_set_mixed (field, _ ("they differ"));
+  else
+    app_field_set_value (field, fmax (value, 0));
+}
+
+/* Everything that calls the sides by their pieces. */
+static void
+show_names (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
+{
+  char *names[2], *over[2], *longer[2];
+  for (int side = 0; side < 2; side++)
+    {
+      names[side] = app_words_side_piece (pattern, seam, side);
+      over[side] = g_strdup_printf (_ ("Over %s"), names[side]);
+      longer[side] = g_strdup_printf (_ ("%s is longer"), names[side]);
+      app_ui_set_text (self->length_names[side], names[side]);
+      app_ui_set_text (self->clip_names[side], names[side]);
+      g_autofree char *turn
+          = g_strdup_printf (_ ("Turn %s's walk"), names[side]);
+      app_ui_set_text (gtk_button_get_child (GTK_BUTTON (self->turns[side])),
+                       turn);
+      app_ui_name (self->turns[side], turn);
+    }
+  app_ui_drop_down_set_words (
+      self->press, (const char *const[]){ _ ("Open"), over[0], over[1],
+                                          _ ("Enclosed, turned"), NULL });
+  app_ui_drop_down_set_words (
+      self->longer, (const char *const[]){ longer[0], longer[1], NULL });
+  for (int side = 0; side < 2; side++)
+    {
+      g_free (names[side]);
+      g_free (over[side]);
+      g_free (longer[side]);
+    }
+}
+
 static void
 show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
 {
@@ -283,15 +410,9 @@ show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
       g_autofree char *clips = side_clips (self, pattern, &seam->sides[side]);
       app_ui_set_text (self->clips[side], clips);
     }
-  g_autofree char *change
-      = pattern_length_format_change (facts->ease, pattern->unit);
-  double shorter = fmin (facts->lengths[0], facts->lengths[1]);
-  double share = shorter > 0 ? 100 * facts->ease / shorter : 0;
-  if (fabs (share) < 0.05)
-    share = 0; /* no minus before a nought */
-  g_autofree char *difference
-      = g_strdup_printf (_ ("%s (%.1f %%)"), change, share);
+  g_autofree char *difference = words_difference (pattern, facts);
   app_ui_set_text (self->difference, difference);
+  show_ease (self, pattern, facts);
   g_autofree char *loose = g_strdup_printf (
       ngettext ("%u notch has no partner on the other side.",
                 "%u notches have no partner on the other side.",
@@ -314,7 +435,9 @@ update (AppPage *page)
   app_page_set_title (self->title, title);
   app_field_set_text (APP_FIELD (self->name), seam->name);
   app_field_set_unit (APP_FIELD (self->ease), pattern->unit);
-  app_field_set_value (APP_FIELD (self->ease), seam->ease);
+  app_field_set_value (APP_FIELD (self->ease), fabs (seam->ease));
+  show_names (self, pattern, seam);
+  show_allowance (self, pattern, seam);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->press), (guint)seam->press);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->join), (guint)seam->join);
   show_sides (self, pattern, seam);
@@ -333,16 +456,15 @@ static void
 make_measures (SeamPage *self)
 {
   AppPage *page = &self->page;
-  const char *const length_words[] = { _ ("Length of A"), _ ("Length of B") };
-  const char *const clip_words[] = { _ ("On A"), _ ("On B") };
   GtkWidget *rows = app_page_section (page, _ ("Measure"));
   for (int side = 0; side < 2; side++)
     {
       self->lengths[side] = app_ui_value ();
-      app_ui_rows_add (rows, length_words[side], self->lengths[side]);
+      self->length_names[side]
+          = app_ui_rows_add (rows, "", self->lengths[side]);
     }
   self->difference = app_ui_value ();
-  app_ui_rows_add (rows, _ ("A less B"), self->difference);
+  app_ui_rows_add (rows, _ ("Difference"), self->difference);
 
   self->table_heading = app_ui_heading (_ ("Between the notches"));
   gtk_box_append (GTK_BOX (page->box), self->table_heading);
@@ -358,8 +480,47 @@ make_measures (SeamPage *self)
   for (int side = 0; side < 2; side++)
     {
       self->clips[side] = app_ui_value ();
-      app_ui_rows_add (rows, clip_words[side], self->clips[side]);
+      self->clip_names[side] = app_ui_rows_add (rows, "", self->clips[side]);
     }
+}
+
+static void
+make_ease (SeamPage *self, GtkWidget *rows)
+{
+  const char *const unsaid[] = { "", "", NULL };
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  self->ease = app_field_new (APP_FIELD_LENGTH, _ ("Ease meant"));
+  gtk_widget_set_hexpand (self->ease, TRUE);
+  app_ui_name (self->ease, _ ("Ease meant"));
+  app_field_set_range (APP_FIELD (self->ease), 0, 1000);
+  gtk_widget_set_tooltip_text (
+      self->ease, _ ("How much longer one side is meant to be than the other"));
+  g_signal_connect (self->ease, "entered", G_CALLBACK (ease_entered), self);
+  self->ease_share = app_ui_label ("", "figures");
+  gtk_box_append (GTK_BOX (line), self->ease);
+  gtk_box_append (GTK_BOX (line), self->ease_share);
+  app_ui_rows_add (rows, _ ("Ease meant"), line);
+  self->longer = app_ui_drop_down (unsaid, _ ("Eased in"));
+  g_signal_connect (self->longer, "notify::selected",
+                    G_CALLBACK (longer_chosen), self);
+  app_ui_rows_add (rows, _ ("Eased in"), self->longer);
+  self->too_much = app_ui_paragraph ("", "estimate");
+  app_ui_rows_add_wide (rows, self->too_much);
+}
+
+/* Its words follow the piece's name. */
+static GtkWidget *
+make_turn (AppPage *page, void (*turned) (GtkButton *, AppPage *))
+{
+  GtkWidget *button = app_page_button (
+      page, page->box, "",
+      _ ("Sewn from its other end: for when the notches run the wrong way"),
+      turned);
+  GtkWidget *words = app_ui_paragraph ("", NULL);
+  gtk_label_set_xalign (GTK_LABEL (words), 0.5F);
+  gtk_label_set_justify (GTK_LABEL (words), GTK_JUSTIFY_CENTER);
+  gtk_button_set_child (GTK_BUTTON (button), words);
+  return button;
 }
 
 AppPage *
@@ -368,9 +529,7 @@ app_page_seam_new (AppSession *session)
   SeamPage *self = app_page_new (sizeof *self, session, update);
   AppPage *page = &self->page;
   page->clear = clear;
-  const char *const presses[]
-      = { _ ("Open"), _ ("Over side A"), _ ("Over side B"),
-          _ ("Enclosed, turned"), NULL };
+  const char *const unsaid[] = { "", "", "", "", NULL };
   const char *const joins[] = { _ ("Seam"), _ ("Dart"), NULL };
 
   self->title = app_page_title (page, _ ("Seam"));
@@ -382,22 +541,21 @@ app_page_seam_new (AppSession *session)
   GtkWidget *rows = app_page_section (page, NULL);
   self->name
       = app_page_field (page, rows, APP_FIELD_TEXT, _ ("Name"), name_entered);
-  self->ease = app_page_field (page, rows, APP_FIELD_LENGTH, _ ("Ease meant"),
-                               ease_entered);
-  app_field_set_range (APP_FIELD (self->ease), -1000, 1000);
+  self->allowance
+      = app_page_field (page, rows, APP_FIELD_LENGTH,
+                        _ ("Allowance, both sides"), allowance_entered);
+  app_field_set_range (APP_FIELD (self->allowance), 0, 500);
   gtk_widget_set_tooltip_text (
-      self->ease, _ ("How much longer side A is to be than side B; "
-                     "a minus where B is to be the longer"));
-  self->press
-      = app_page_drop (page, rows, presses, _ ("Pressed"), press_chosen);
+      self->allowance,
+      _ ("For every edge of the seam that is cut with an allowance"));
+  make_ease (self, rows);
+  self->press = app_page_drop (page, rows, unsaid, _ ("Pressed"), press_chosen);
   self->join = app_page_drop (page, rows, joins, _ ("Kind"), join_chosen);
   make_measures (self);
 
+  self->turns[0] = make_turn (page, a_turned);
+  self->turns[1] = make_turn (page, b_turned);
   GtkWidget *buttons = app_page_buttons (page);
-  app_page_button (page, buttons, _ ("Turn side A"),
-                   _ ("Walk side A from its other end"), a_turned);
-  app_page_button (page, buttons, _ ("Turn side B"),
-                   _ ("Walk side B from its other end"), b_turned);
   GtkWidget *remove = app_page_button (
       page, buttons, _ ("Unpick"),
       _ ("Take the seam apart; the edges stay (Delete)"), removed);

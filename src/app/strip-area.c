@@ -87,6 +87,8 @@ describe (AppStripArea *strip, const char *name, const char *state)
 static void
 on_chip (GtkButton *button, AppStripArea *strip)
 {
+  /* The list gives way to the seam: the keys go to the table. */
+  gtk_widget_activate_action (GTK_WIDGET (strip), "win.table", NULL);
   app_session_pick_seam (strip->session, GPOINTER_TO_UINT (g_object_get_data (
                                              G_OBJECT (button), "id")));
 }
@@ -277,7 +279,8 @@ app_strip_area_init (AppStripArea *strip)
   strip->area = gtk_drawing_area_new ();
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (strip->area), paint, strip,
                                   NULL);
-  app_ui_name (strip->area, _ ("The seam unrolled, side A over side B"));
+  app_ui_name (strip->area,
+               _ ("The seam unrolled, its two sides one over the other"));
   strip->empty = app_ui_label (
       _ ("No seams yet. Baste (B) pairs two edges; the seam is unrolled here."),
       "dim");

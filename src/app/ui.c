@@ -154,6 +154,23 @@ app_ui_drop_down (const char *const *words, const char *name)
 }
 
 void
+app_ui_drop_down_set_words (GtkWidget *drop, const char *const *words)
+{
+  GtkDropDown *d = GTK_DROP_DOWN (drop);
+  GtkStringList *old = GTK_STRING_LIST (gtk_drop_down_get_model (d));
+  guint n = g_strv_length ((char **)words);
+  gboolean same = g_list_model_get_n_items (G_LIST_MODEL (old)) == n;
+  for (guint i = 0; same && i < n; i++)
+    same = g_str_equal (gtk_string_list_get_string (old, i), words[i]);
+  if (same)
+    return;
+  guint chosen = gtk_drop_down_get_selected (d);
+  g_autoptr (GtkStringList) list = gtk_string_list_new (words);
+  gtk_drop_down_set_model (d, G_LIST_MODEL (list));
+  gtk_drop_down_set_selected (d, chosen < n ? chosen : 0);
+}
+
+void
 app_ui_clear (GtkWidget *box)
 {
   GtkWidget *child;

@@ -33,6 +33,8 @@ void app_ui_rows_add_wide (GtkWidget *rows, GtkWidget *control);
 GtkWidget *app_ui_value (void);
 void app_ui_set_text (GtkWidget *label, const char *text);
 GtkWidget *app_ui_drop_down (const char *const *words, const char *name);
+/* Other words for its choices, where they differ; what is chosen stays. */
+void app_ui_drop_down_set_words (GtkWidget *drop, const char *const *words);
 /* Takes every child out. */
 void app_ui_clear (GtkWidget *box);
 /* Escape closes the window. */

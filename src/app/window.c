@@ -158,6 +158,23 @@ on_pick_changed (AppWindow *window)
   app_window_update_edit_actions (window);
 }
 
+/* Once the panel shows the new piece, and is there to be typed into. */
+static gboolean
+focus_name (gpointer data)
+{
+  AppWindow *window = data;
+  if (window->session != NULL)
+    app_pick_panel_focus_name (APP_PICK_PANEL (window->pick));
+  g_object_unref (window);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_name_it (AppWindow *window)
+{
+  g_idle_add (focus_name, g_object_ref (window));
+}
+
 /* --- the work area -------------------------------------------------------------------- */
 
 static GtkWidget *
@@ -288,6 +305,7 @@ connect_session (AppWindow *window)
     { "state-changed", G_CALLBACK (on_state_changed) },
     { "pick-changed", G_CALLBACK (on_pick_changed) },
     { "shown-changed", G_CALLBACK (app_window_show_unit) },
+    { "name-it", G_CALLBACK (on_name_it) },
   };
   for (guint i = 0; i < G_N_ELEMENTS (handlers); i++)
     g_signal_connect_object (s, handlers[i].signal, handlers[i].handler, window,

@@ -48,48 +48,6 @@ app_words_seam (const Pattern *pattern, const PatternSeam *seam)
   return g_strdup_printf (_ ("%s to %s"), a, b);
 }
 
-/* The side's piece, or its edge where both sides are of one piece. */
-static char *
-side_name (const Pattern *pattern, const PatternSeam *seam, int side)
-{
-  const PatternRun *own = &seam->sides[side].runs[0];
-  const PatternRun *other = &seam->sides[1 - side].runs[0];
-  const PatternPiece *piece = NULL;
-  const PatternEdge *edge
-      = pattern_get_edge (pattern, own->piece, own->edge, &piece);
-  if (edge == NULL)
-    return g_strdup (side == 0 ? _ ("side A") : _ ("side B"));
-  return g_strdup (own->piece == other->piece && edge->name[0] != '\0'
-                       ? edge->name
-                       : piece->name);
-}
-
-char *
-app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
-                      gboolean *is_out)
-{
-  double out = facts->out;
-  if (is_out != NULL)
-    *is_out = fabs (out) > pattern->tolerance;
-  if (fabs (out) > pattern->tolerance)
-    {
-      /* The collar is spoken of, not the neckline it is sewn to. */
-      const PatternSide *sides = facts->seam->sides;
-      int side = sides[0].n_runs < sides[1].n_runs ? 0 : 1;
-      double own = side == 0 ? out : -out;
-      g_autofree char *name = side_name (pattern, facts->seam, side);
-      g_autofree char *amount = sewing_words_amount (pattern, own);
-      return g_strdup_printf (
-          own > 0 ? _ ("%s %s too long") : _ ("%s %s too short"), name, amount);
-    }
-  if (fabs (facts->seam->ease) > pattern->tolerance)
-    {
-      g_autofree char *amount = sewing_words_amount (pattern, facts->ease);
-      return g_strdup_printf (_ ("eased %s, as meant"), amount);
-    }
-  return g_strdup (_ ("true"));
-}
-
 char *
 app_words_interval (const Pattern *pattern, const SewingSeam *facts,
                     guint interval, int *side, gboolean *is_out)

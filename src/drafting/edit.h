@@ -177,6 +177,10 @@ Pattern *drafting_remove_seam (const Pattern *p, guint seam, GError **error);
 Pattern *drafting_set_seam (const Pattern *p, guint seam, const char *name,
                             double ease, PatternPress press, PatternJoin join,
                             GError **error);
+/* Gives every edge of the seam that has an allowance this one: of both sides, but not folds,
+ * bound and raw edges. */
+Pattern *drafting_set_seam_allowance (const Pattern *p, guint seam,
+                                      double allowance, GError **error);
 /* Strikes the notch across to the other side at the walked place. */
 Pattern *drafting_strike_notch (const Pattern *p, guint seam, guint piece,
                                 guint notch, GError **error);

@@ -98,6 +98,34 @@ drafting_set_seam (const Pattern *p, guint seam, const char *name, double ease,
   return finish_seam (p, copy);
 }
 
+Pattern *
+drafting_set_seam_allowance (const Pattern *p, guint seam, double allowance,
+                             GError **error)
+{
+  const PatternSeam *own = drafting_find_seam (p, seam, error);
+  if (!own)
+    return NULL;
+  g_autoptr (Pattern) result = pattern_dup (p);
+  for (int side = 0; side < 2; side++)
+    for (guint i = 0; i < own->sides[side].n_runs; i++)
+      {
+        const PatternRun *run = &own->sides[side].runs[i];
+        const PatternEdge *edge
+            = pattern_get_edge (result, run->piece, run->edge, NULL);
+        if (!edge
+            || (edge->kind != PATTERN_EDGE_SEAM
+                && edge->kind != PATTERN_EDGE_HEM))
+          continue;
+        Pattern *more = drafting_set_allowance (result, run->piece, run->edge,
+                                                allowance, error);
+        if (!more)
+          return NULL;
+        pattern_unref (result);
+        result = more;
+      }
+  return g_steal_pointer (&result);
+}
+
 /* --- striking a notch across ------------------------------------------------------- */
 typedef struct
 {

@@ -324,33 +324,61 @@ report_allowance (SewingCheckRun *run, const SewingSeam *seam,
                          length[1 - alter]));
 }
 
-/* Every run against every run that faces it as sewn; places on B are brought
- * to A's lengths by the share of the seam, which is near enough to tell which
- * runs face each other. A run of B that differs from several of A in the same
+/* Where run i of A faces run j of B as sewn; FALSE where it does not. Places on B are
+ * brought to A's lengths by the share of the seam, which is near enough to tell which
+ * runs face each other. */
+static gboolean
+runs_face (const SewingSeam *seam, guint i, guint j, double *at)
+{
+  double scale = seam->lengths[1] > 0 ? seam->lengths[0] / seam->lengths[1] : 0;
+  double from = fmax (seam->joints[0][i], seam->joints[1][j] * scale);
+  double to = fmin (seam->joints[0][i + 1], seam->joints[1][j + 1] * scale);
+  *at = (from + to) / 2;
+  return to - from >= LEAST_FACING;
+}
+
+static double
+run_width (const Pattern *pattern, const PatternRun *run)
+{
+  return pattern_edge_width (
+      pattern_get_edge (pattern, run->piece, run->edge, NULL));
+}
+
+gboolean
+sewing_seam_allowances_match (const Pattern *pattern, const SewingSeam *seam)
+{
+  const PatternSide *sides = seam->seam->sides;
+  double at;
+  for (guint j = 0; j < sides[1].n_runs; j++)
+    for (guint i = 0; i < sides[0].n_runs; i++)
+      if (runs_face (seam, i, j, &at)
+          && fabs (run_width (pattern, &sides[0].runs[i])
+                   - run_width (pattern, &sides[1].runs[j]))
+                 > CHECK_SAME_WIDTH)
+        return FALSE;
+  return TRUE;
+}
+
+/* Every run against every run that faces it as sewn. A run of B that differs from several of A in the same
  * way is told once. */
 static void
 check_allowances (SewingCheckRun *run, const SewingSeam *seam)
 {
   const PatternSide *sides = seam->seam->sides;
-  double scale = seam->lengths[1] > 0 ? seam->lengths[0] / seam->lengths[1] : 0;
   for (guint j = 0; j < sides[1].n_runs; j++)
     {
       double told = -1;
       for (guint i = 0; i < sides[0].n_runs; i++)
         {
-          double from = fmax (seam->joints[0][i], seam->joints[1][j] * scale);
-          double to
-              = fmin (seam->joints[0][i + 1], seam->joints[1][j + 1] * scale);
-          if (to - from < LEAST_FACING)
+          double at;
+          if (!runs_face (seam, i, j, &at))
             continue;
           const PatternRun *a = &sides[0].runs[i], *b = &sides[1].runs[j];
-          double wa = pattern_edge_width (
-              pattern_get_edge (run->pattern, a->piece, a->edge, NULL));
-          double wb = pattern_edge_width (
-              pattern_get_edge (run->pattern, b->piece, b->edge, NULL));
+          double wa = run_width (run->pattern, a);
+          double wb = run_width (run->pattern, b);
           if (fabs (wa - wb) <= CHECK_SAME_WIDTH || wa == told)
             continue;
-          report_allowance (run, seam, a, b, (from + to) / 2);
+          report_allowance (run, seam, a, b, at);
           told = wa;
         }
     }

@@ -70,6 +70,9 @@ void sewing_finding_free (SewingFinding *finding);
 /* Array of SewingFinding, mend first, then look, then set aside; inside each in the
  * order of the pattern. */
 GPtrArray *sewing_checks_run (SewingFacts *facts, const Pattern *pattern);
+/* Whether edges that face each other across the seam are cut with the same allowance. */
+gboolean sewing_seam_allowances_match (const Pattern *pattern,
+                                       const SewingSeam *seam);
 /* How many are not set aside. */
 guint sewing_checks_open (const GPtrArray *findings);
 const char *sewing_check_word (

@@ -133,6 +133,13 @@ test_unit (void)
   AppSession *session = app_window_get_session (window);
   GtkWidget *unit
       = driver_find (GTK_WIDGET (window), GTK_TYPE_DROP_DOWN, "Unit");
+  /* At the rulers' corner and in the menu. */
+  g_action_group_activate_action (G_ACTION_GROUP (window), "unit",
+                                  g_variant_new_string ("mm"));
+  g_assert_cmpint (app_session_get_pattern (session)->unit, ==, PATTERN_MM);
+  g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (unit)), ==,
+                    PATTERN_MM);
+  driver_act (window, "undo");
   gtk_drop_down_set_selected (GTK_DROP_DOWN (unit), PATTERN_INCH);
   g_assert_cmpint (app_session_get_pattern (session)->unit, ==, PATTERN_INCH);
   driver_pick_edge (session, "Front", "neck");
@@ -171,6 +178,63 @@ test_mend (void)
   driver_act (window, "undo");
   g_assert_cmpuint (sewing_checks_open (app_session_get_findings (session)), ==,
                     2);
+  driver_close (window);
+}
+
+/* A seam's page: sides are called by their pieces; ease is a positive amount with the side
+ * that is longer; one allowance for all its edges is one step. */
+static void
+test_seam_page (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  GtkWidget *root = GTK_WIDGET (window);
+  const Pattern *pattern = app_session_get_pattern (session);
+  guint id = 0;
+  for (guint i = 0; i < pattern->n_seams; i++)
+    if (g_str_equal (pattern->seams[i]->name, "Collar seam"))
+      id = pattern->seams[i]->id;
+  app_session_pick_seam (session, id);
+  driver_wait_until (driver_shows (root, "Turn Collar band's walk"));
+  g_assert_true (driver_shows (root, "Collar band 0.25 cm longer"));
+
+  /* The side that is longer already is proposed. */
+  driver_type (window, "Ease meant", "2.5 mm");
+  g_assert_cmpfloat_with_epsilon (
+      pattern_get_seam (app_session_get_pattern (session), id)->ease, 2.5,
+      1e-9);
+  g_assert_false (driver_shows (root, "usually takes in"));
+  driver_type (window, "Ease meant", "5");
+  g_assert_true (driver_shows (root, "usually takes in"));
+  GtkWidget *longer = driver_find (root, GTK_TYPE_DROP_DOWN, "Eased in");
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (longer), 1);
+  g_assert_cmpfloat_with_epsilon (
+      pattern_get_seam (app_session_get_pattern (session), id)->ease, -50,
+      1e-9);
+  driver_act (window, "undo");
+  g_assert_cmpint (gtk_drop_down_get_selected (GTK_DROP_DOWN (longer)), ==, 0);
+  driver_act (window, "undo");
+  driver_act (window, "undo");
+
+  driver_type (window, "Allowance, both sides", "7 mm");
+  g_assert_cmpfloat (
+      driver_edge (session, "Collar band", "upper edge")->allowance, ==, 7);
+  g_assert_cmpfloat (
+      driver_edge (session, "Collar fall", "neck edge")->allowance, ==, 7);
+  driver_act (window, "undo");
+  g_assert_true (app_session_is_saved (session));
+
+  /* One edge alone: told, and offered to be carried across. */
+  driver_pick_edge (session, "Collar band", "upper edge");
+  GtkWidget *same
+      = driver_find (root, GTK_TYPE_BUTTON, "Same on the other side");
+  g_assert_false (gtk_widget_get_visible (same));
+  driver_type (window, "Allowance", "8 mm");
+  g_assert_true (gtk_widget_get_visible (same));
+  g_signal_emit_by_name (same, "clicked");
+  g_assert_false (gtk_widget_get_visible (same));
+  g_assert_cmpfloat (
+      driver_edge (session, "Collar fall", "neck edge")->allowance, ==, 8);
   driver_close (window);
 }
 
@@ -493,6 +557,7 @@ main (int argc, char **argv)
   g_test_add_func ("/window/undo", test_undo);
   g_test_add_func ("/window/unit", test_unit);
   g_test_add_func ("/window/mend", test_mend);
+  g_test_add_func ("/window/seam-page", test_seam_page);
   g_test_add_func ("/window/panels", test_panels);
   g_test_add_func ("/window/copy-paste", test_copy_paste);
   g_test_add_func ("/window/controls", test_controls);

@@ -142,6 +142,82 @@ test_mark_refusals (void)
   END;
 }
 
+/* Another place, direction, size or wording: the mark keeps its number, and the
+ * others of the piece are as they were. */
+static void
+test_set_marks (void)
+{
+  BEGIN;
+  GeoPoint to = { 71, 133 };
+  guint hole = front->buttonholes[0].id, drill = front->drills[0].id;
+  guint text = front->texts[0].id;
+  g_autoptr (Pattern) a
+      = DO (drafting_set_buttonhole, piece, hole, to, -0.7, 18.5);
+  const PatternPiece *now = pattern_get_piece (a, piece);
+  g_assert_cmpuint (now->n_buttonholes, ==, 1);
+  g_assert_cmpuint (now->buttonholes[0].id, ==, hole);
+  g_assert_true (geo_same (now->buttonholes[0].at, to));
+  assert_near (now->buttonholes[0].angle, -0.7, 0);
+  assert_near (now->buttonholes[0].length, 18.5, 0);
+  g_assert_true (geo_same (now->drills[0].at, front->drills[0].at));
+
+  g_autoptr (Pattern) b = DO (drafting_set_drill, piece, drill, to);
+  now = pattern_get_piece (b, piece);
+  g_assert_cmpuint (now->drills[0].id, ==, drill);
+  g_assert_true (geo_same (now->drills[0].at, to));
+  g_assert_true (geo_same (now->buttonholes[0].at, front->buttonholes[0].at));
+
+  g_autoptr (Pattern) c
+      = DO (drafting_set_text, piece, text, to, 0.25, 7.5, "lap over");
+  now = pattern_get_piece (c, piece);
+  g_assert_cmpuint (now->texts[0].id, ==, text);
+  g_assert_true (geo_same (now->texts[0].at, to));
+  assert_near (now->texts[0].angle, 0.25, 0);
+  assert_near (now->texts[0].size, 7.5, 0);
+  g_assert_cmpstr (now->texts[0].text, ==, "lap over");
+  g_assert_cmpstr (front->texts[0].text, ==, "lap");
+  END;
+}
+
+static void
+test_set_mark_refusals (void)
+{
+  BEGIN;
+  GeoPoint at = { 40, 90 }, off = { 0, INFINITY };
+  guint hole = front->buttonholes[0].id, drill = front->drills[0].id;
+  guint text = front->texts[0].id;
+  /* Not numbers, or sizes of nothing. */
+  Pattern *none[] = {
+    drafting_set_buttonhole (p, piece, hole, off, 0, 20, NULL),
+    drafting_set_buttonhole (p, piece, hole, at, NAN, 20, NULL),
+    drafting_set_buttonhole (p, piece, hole, at, 0, 0, NULL),
+    drafting_set_buttonhole (p, piece, hole, at, 0, -5, NULL),
+    drafting_set_drill (p, piece, drill, off, NULL),
+    drafting_set_text (p, piece, text, off, 0, 5, "x", NULL),
+    drafting_set_text (p, piece, text, at, 0, NAN, "x", NULL),
+    drafting_set_text (p, piece, text, at, 0, 0, "x", NULL),
+    drafting_set_text (p, piece, text, at, 0, 5, "", NULL),
+    drafting_set_text (p, piece, text, at, 0, 5, NULL, NULL),
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (none); i++)
+    g_assert_null (none[i]);
+  /* A mark of another sort, or of none, is gone. */
+  for (int i = 0; i < 6; i++)
+    {
+      guint wrong = i < 3 ? 4711 : i == 3 ? drill : hole;
+      Pattern *gone
+          = i % 3 == 0
+                ? drafting_set_buttonhole (p, piece, wrong, at, 0, 20, &error)
+            : i % 3 == 1
+                ? drafting_set_drill (p, piece, wrong, at, &error)
+                : drafting_set_text (p, piece, wrong, at, 0, 5, "x", &error);
+      g_assert_null (gone);
+      g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_GONE);
+      g_clear_error (&error);
+    }
+  END;
+}
+
 int
 main (int argc, char **argv)
 {
@@ -150,5 +226,7 @@ main (int argc, char **argv)
   g_test_add_func ("/marks/notch-refusals", test_notch_refusals);
   g_test_add_func ("/marks/marks", test_marks);
   g_test_add_func ("/marks/mark-refusals", test_mark_refusals);
+  g_test_add_func ("/marks/set", test_set_marks);
+  g_test_add_func ("/marks/set-refusals", test_set_mark_refusals);
   return g_test_run ();
 }

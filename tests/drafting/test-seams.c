@@ -319,8 +319,8 @@ test_strike (void)
     }
 }
 
-/* Between matched marks the walk is in proportion: the new notch lies at the same
- * share of its interval. */
+/* Between matched marks the walk is in proportion: the new notch lies at the
+ * same share of its interval. */
 static void
 test_strike_in_proportion (void)
 {
@@ -373,6 +373,47 @@ test_cloths (void)
   g_assert_true (pattern_equal (p, untouched));
 }
 
+/* Every edge with an allowance, of both sides and of several runs; a raw one
+ * keeps none; and nothing else changes. */
+static void
+test_seam_allowance (void)
+{
+  Two two = two_rectangles ();
+  GError *error = NULL;
+  guint seam = 0, front = two.front->id, back = two.back->id;
+  g_autoptr (Pattern) sewn
+      = drafting_pair_edges (two.p, front, two.front->edges[1].id, back,
+                             two.back->edges[3].id, &seam, &error);
+  g_autoptr (Pattern) longer = drafting_extend_seam (
+      sewn, seam, 1, (PatternRun){ back, two.back->edges[0].id, FALSE },
+      &error);
+  g_autoptr (Pattern) raw = drafting_set_edge_kind (
+      longer, back, two.back->edges[0].id, PATTERN_EDGE_RAW, &error);
+  g_assert_no_error (error);
+  g_autoptr (Pattern) raw_as_it_was = deep_copy (raw);
+  g_autoptr (Pattern) done
+      = drafting_set_seam_allowance (raw, seam, 15.875, &error);
+  g_assert_no_error (error);
+  assert_sound (done);
+  const PatternPiece *f = pattern_get_piece (done, front);
+  const PatternPiece *b = pattern_get_piece (done, back);
+  for (guint i = 0; i < 4; i++)
+    {
+      assert_near (f->edges[i].allowance, i == 1 ? 15.875 : 10, 0);
+      assert_near (b->edges[i].allowance, i == 3 ? 15.875 : 10, 0);
+    }
+  assert_near (pattern_edge_width (&b->edges[0]), 0, 0);
+  g_assert_true (pattern_equal (raw, raw_as_it_was));
+
+  g_assert_null (drafting_set_seam_allowance (raw, seam, -1, &error));
+  g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_AMOUNT);
+  g_clear_error (&error);
+  g_assert_null (drafting_set_seam_allowance (raw, 4711, 10, &error));
+  g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_GONE);
+  g_clear_error (&error);
+  pattern_unref (two.p);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -384,6 +425,7 @@ main (int argc, char **argv)
   g_test_add_func ("/seams/pair-names", test_pair_names);
   g_test_add_func ("/seams/pair-refusals", test_pair_refusals);
   g_test_add_func ("/seams/verbs", test_seam_verbs);
+  g_test_add_func ("/seams/allowance", test_seam_allowance);
   g_test_add_func ("/seams/strike", test_strike);
   g_test_add_func ("/seams/strike-in-proportion", test_strike_in_proportion);
   g_test_add_func ("/seams/cloths", test_cloths);

@@ -430,6 +430,19 @@ test_notch_in_two_seams (void)
   expect (text, "");
 }
 
+/* What the checks say of allowances is what the seams' state says. */
+static void
+expect_match (const char *text, gboolean match)
+{
+  g_autoptr (Pattern) p = builder_read (text);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  gboolean all = TRUE;
+  for (guint i = 0; i < p->n_seams; i++)
+    all &= sewing_seam_allowances_match (
+        p, sewing_facts_seam (facts, p, p->seams[i]));
+  g_assert_cmpint (all, ==, match);
+}
+
 /* --- allowances ------------------------------------------------------------------- */
 
 static void
@@ -445,6 +458,8 @@ test_allowance (void)
       found.first->text, ==,
       "The waistband's lower edge has an allowance of 6.0 mm, but the front's "
       "waist, which it is sewn to, has 10.0 mm: the cut edges will not match.");
+  expect_match (builder_skirt, TRUE);
+  expect_match (text, FALSE);
   g_assert_cmpint (found.first->remedy.kind, ==, SEWING_REMEDY_ALLOWANCE);
   g_assert_cmpfloat_with_epsilon (found.first->remedy.amount, 10, 1e-9);
 
@@ -453,6 +468,7 @@ test_allowance (void)
       = builder_change (builder_skirt, "at 300 0\nedge waist seam 10",
                         "at 300 0\nedge waist seam 0");
   expect (one, "seam-allowance/mend");
+  expect_match (one, FALSE);
   g_auto (Found) none = first_of (one);
   g_assert_nonnull (strstr (none.first->text,
                             "The back's waist has no allowance, but the "
