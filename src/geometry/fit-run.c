@@ -1,0 +1,616 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* For a given number of cubics all nodes are freed at once: places, directions
+ * and handles. With u the foot of a point q on the run (where (q - C) . C' = 0)
+ * and N the normal there, the distance is
+ *
+ *   e = (q - C (u)) . N,   de = -dC (u) . N
+ *
+ * to first order, whatever the foot does. Damped Gauss-Newton steps
+ * (Levenberg, Marquardt) bring the sum of w e^2 down, then weights
+ * w *= |e| / max |e| (Lawson) lead towards the least largest distance. Nodes
+ * slide along the curve as they please, so the breaks are found with the rest.
+ *
+ * How many: the error of a cubic falls with the sixth power of its length, so
+ * a cubic with the error e_k stands for about (e_k / tolerance)^(1/6) of them.
+ * The sum is the next number to try, and breaks that share it out evenly are
+ * where to start. The number is closed in on from both sides.
+ */
+#include "geometry/fit-run.h"
+
+#include "geometry/foot.h"
+#include "geometry/memory.h"
+
+#include <string.h>
+
+#define N GEO_FREEDOMS
+#define STEPS 60
+#define LAWSON_STEPS 14
+#define ATTEMPTS 40
+#define FOOT_STEPS 5
+#define SHARES 3
+#define MOST_EVEN 8
+#define LONGEST_HANDLE 1.2 /* of the cubic's length */
+
+typedef struct
+{
+  const GeoRunTarget *target;
+  double tolerance;
+  double *along; /* lengths to each point; one more for a closed run */
+  double length;
+  GeoFoot *feet, *tried;
+  double *weight;
+  int variant;    /* of the start */
+  double *breaks; /* lengths where cubics start, and the whole */
+  GeoCubic *cubics;
+  double *errors; /* the largest of each cubic */
+  size_t room;
+  GeoNodeRun now, next;
+  GeoNodeSystem system;
+} Task;
+
+static void
+make_room (Task *task, size_t cubics)
+{
+  if (cubics + 1 <= task->room)
+    return;
+  task->room = 2 * cubics + 2;
+  task->breaks = geo_realloc (task->breaks, task->room, sizeof (double));
+  task->errors = geo_realloc (task->errors, task->room, sizeof (double));
+  task->cubics = geo_realloc (task->cubics, task->room, sizeof (GeoCubic));
+}
+
+static void
+task_init (Task *task, const GeoRunTarget *target, double tolerance)
+{
+  size_t n = target->count;
+  memset (task, 0, sizeof *task);
+  task->target = target;
+  task->tolerance = tolerance;
+  task->along = geo_realloc (NULL, n + 1, sizeof (double));
+  task->feet = geo_realloc (NULL, n, sizeof (GeoFoot));
+  task->tried = geo_realloc (NULL, n, sizeof (GeoFoot));
+  task->weight = geo_realloc (NULL, n, sizeof (double));
+  task->along[0] = 0;
+  for (size_t i = 1; i <= n; i++)
+    task->along[i]
+        = task->along[i - 1]
+          + geo_distance (target->points[i - 1], target->points[i < n ? i : 0]);
+  task->length = task->along[target->closed ? n : n - 1];
+}
+
+static void
+task_clear (Task *task)
+{
+  free (task->along);
+  free (task->feet);
+  free (task->tried);
+  free (task->weight);
+  free (task->breaks);
+  free (task->errors);
+  free (task->cubics);
+  geo_node_run_clear (&task->now);
+  geo_node_run_clear (&task->next);
+  geo_node_system_clear (&task->system);
+}
+
+/* The last point at or before a length. */
+static size_t
+point_before (const Task *task, double length)
+{
+  size_t lo = 0, hi = task->target->count - 1;
+  while (lo < hi)
+    {
+      size_t mid = (lo + hi + 1) / 2;
+      if (task->along[mid] <= length)
+        lo = mid;
+      else
+        hi = mid - 1;
+    }
+  return lo;
+}
+
+static GeoPoint
+point_at (const Task *task, double length)
+{
+  size_t n = task->target->count, i = point_before (task, length);
+  size_t j = i + 1 < n ? i + 1 : task->target->closed ? 0 : n - 1;
+  double gap = task->along[i + 1 < n ? i + 1 : n] - task->along[i];
+  double f = gap > 0 ? (length - task->along[i]) / gap : 0;
+  return geo_lerp (task->target->points[i], task->target->points[j],
+                   fmin (fmax (f, 0), 1));
+}
+
+/* Sums for a parabola through points about a place, by the length from it. */
+typedef struct
+{
+  double s[5];
+  GeoPoint q[3];
+} Parabola;
+
+static void
+parabola_add (Parabola *p, double s, GeoPoint q)
+{
+  double power = 1;
+  for (int i = 0; i < 5; i++)
+    {
+      p->s[i] += power;
+      if (i < 3)
+        p->q[i] = geo_along (p->q[i], q, power);
+      power *= s;
+    }
+}
+
+/* Its slope at the place, by Cramer's rule; (0, 0) where too few points. */
+static GeoPoint
+parabola_slope (const Parabola *p)
+{
+  const double *s = p->s;
+  double a = s[2] * s[4] - s[3] * s[3], b = s[1] * s[4] - s[2] * s[3];
+  double c = s[1] * s[3] - s[2] * s[2];
+  double det = s[0] * a - s[1] * b + s[2] * c;
+  if (!(fabs (det) > 1e-9 * s[0] * s[2] * s[4]))
+    {
+      det = s[0] * s[2] - s[1] * s[1];
+      if (!(det > 1e-12 * s[0] * s[2]))
+        return geo_point (0, 0);
+      return geo_scale (
+          geo_sub (geo_scale (p->q[1], s[0]), geo_scale (p->q[0], s[1])),
+          1 / det);
+    }
+  GeoPoint sum = geo_scale (p->q[0], -b);
+  sum = geo_along (sum, p->q[1], s[0] * s[4] - s[2] * s[2]);
+  sum = geo_along (sum, p->q[2], -(s[0] * s[3] - s[1] * s[2]));
+  return geo_scale (sum, 1 / det);
+}
+
+/* Direction of the points about a length, from as far as reach each way. */
+static double
+direction_at (const Task *task, double length, double reach)
+{
+  const GeoRunTarget *t = task->target;
+  size_t n = t->count, middle = point_before (task, length), seen = 0;
+  Parabola p = { { 0 }, { { 0, 0 } } };
+  GeoPoint origin = point_at (task, length);
+  for (int way = -1; way <= 1; way += 2)
+    for (size_t k = way < 0 ? 0 : 1; k < n; k++)
+      {
+        size_t i = way < 0 ? middle - k : middle + k;
+        double turn = 0;
+        if (i >= n && !t->closed)
+          break;
+        if (i >= n)
+          {
+            i = way < 0 ? i + n : i - n;
+            turn = way * task->length;
+          }
+        double s = task->along[i] + turn - length;
+        if (fabs (s) > reach && k > 2 && seen >= 3)
+          break;
+        parabola_add (&p, s / reach, geo_sub (t->points[i], origin));
+        seen++;
+      }
+  GeoPoint slope = parabola_slope (&p);
+  if (slope.x == 0 && slope.y == 0)
+    slope = geo_sub (point_at (task, fmin (length + reach, task->length)),
+                     point_at (task, fmax (length - reach, 0)));
+  return atan2 (slope.y, slope.x);
+}
+
+static double
+angle_of (GeoPoint v)
+{
+  return atan2 (v.y, v.x);
+}
+
+/* Nodes on the points at the breaks; feet by length. */
+static void
+start_run (Task *task, size_t n)
+{
+  const GeoRunTarget *t = task->target;
+  size_t nodes = t->closed ? n : n + 1;
+  static const double reaches[SHARES] = { 0.3, 0.12, 0.3 };
+  static const double handles[SHARES] = { 0.33, 0.28, 0.45 };
+  double part = reaches[task->variant], handle = handles[task->variant];
+  geo_node_run_reset (&task->now, t->closed);
+  for (size_t i = 0; i < nodes; i++)
+    {
+      double before = i > 0 ? task->breaks[i] - task->breaks[i - 1]
+                            : task->breaks[n] - task->breaks[n - 1];
+      double after = i < n ? task->breaks[i + 1] - task->breaks[i] : before;
+      bool first = i == 0 && !t->closed, last = i == n;
+      double reach = part
+                     * (first  ? after
+                        : last ? before
+                               : fmin (before, after));
+      reach = fmax (reach, 1e-9 * task->length);
+      GeoNode node = { .in = handle * before, .out = handle * after };
+      node.at = first  ? t->points[0]
+                : last ? t->points[t->count - 1]
+                       : point_at (task, task->breaks[i]);
+      node.angle = first && t->start_tangent ? angle_of (*t->start_tangent)
+                   : last && t->end_tangent
+                       ? angle_of (*t->end_tangent)
+                       : direction_at (task, task->breaks[i], reach);
+      geo_node_run_add (&task->now, node);
+    }
+  size_t k = 0;
+  for (size_t i = 0; i < t->count; i++)
+    {
+      while (k + 1 < n && task->along[i] >= task->breaks[k + 1])
+        k++;
+      double gap = task->breaks[k + 1] - task->breaks[k];
+      task->feet[i].cubic = k;
+      task->feet[i].u
+          = gap > 0 ? fmin (1, (task->along[i] - task->breaks[k]) / gap) : 0;
+    }
+}
+
+/* Feet of all points on a run; returns the weighted sum of squares. */
+static double
+measure (Task *task, const GeoNodeRun *run, GeoFoot *feet, double *worst)
+{
+  size_t n = geo_node_run_cubics (run);
+  double sum = 0;
+  *worst = 0;
+  for (size_t k = 0; k < n; k++)
+    {
+      task->cubics[k] = geo_node_run_cubic (run, k);
+      task->errors[k] = 0;
+    }
+  for (size_t i = 0; i < task->target->count; i++)
+    {
+      geo_foot_find (task->cubics, n, run->closed, task->target->points[i],
+                     FOOT_STEPS, &feet[i]);
+      sum += task->weight[i] * feet[i].off * feet[i].off;
+      *worst = fmax (*worst, feet[i].far);
+      double *most = &task->errors[feet[i].cubic];
+      *most = fmax (*most, feet[i].far);
+    }
+  return sum;
+}
+
+/* All rows of the feet; task->cubics are those of the run. */
+static void
+build (Task *task)
+{
+  const GeoNodeRun *run = &task->now;
+  size_t n = geo_node_run_cubics (run), last = run->count - 1;
+  geo_node_system_reset (&task->system, run->count);
+  GeoNodeBlock *blocks = geo_realloc (NULL, n, sizeof *blocks);
+  memset (blocks, 0, n * sizeof *blocks);
+  for (size_t i = 0; i < task->target->count; i++)
+    {
+      const GeoFoot *f = &task->feet[i];
+      const GeoCubic *c = &task->cubics[f->cubic];
+      double u = f->u, s = 1 - u, by_point[8], row[2 * N];
+      const double b[4]
+          = { s * s * s, 3 * s * s * u, 3 * s * u * u, u * u * u };
+      GeoPoint normal = geo_left (geo_unit (geo_cubic_velocity (c, u)));
+      for (int k = 0; k < 4; k++)
+        {
+          by_point[2 * k] = b[k] * normal.x;
+          by_point[2 * k + 1] = b[k] * normal.y;
+        }
+      size_t to = f->cubic + 1 < run->count ? f->cubic + 1 : 0;
+      geo_node_row (&run->nodes[f->cubic], &run->nodes[to], by_point, row);
+      geo_node_block_add (&blocks[f->cubic], row, task->weight[i], f->off);
+    }
+  for (size_t k = 0; k < n; k++)
+    geo_node_system_add (&task->system, k, k + 1 < run->count ? k + 1 : 0,
+                         &blocks[k]);
+  free (blocks);
+  if (run->closed)
+    return;
+  bool *start = task->system.held[0], *end = task->system.held[last];
+  start[0] = start[1] = start[3] = true;
+  end[0] = end[1] = end[4] = true;
+  start[2] = task->target->start_tangent != NULL;
+  end[2] = task->target->end_tangent != NULL;
+}
+
+static double
+held_within (double x, double least, double most)
+{
+  return fmin (fmax (x, least), most);
+}
+
+/* The solved step, held to what keeps a run a run. */
+static void
+apply (Task *task)
+{
+  size_t n = geo_node_run_cubics (&task->now);
+  geo_node_run_copy (&task->next, &task->now);
+  for (size_t i = 0; i < task->now.count; i++)
+    {
+      GeoNode *node = &task->next.nodes[i];
+      const double *d = task->system.right[i][0];
+      const GeoNode *before
+          = &task->now.nodes[i > 0 ? i - 1 : task->now.count - 1];
+      const GeoNode *after
+          = &task->now.nodes[i + 1 < task->now.count ? i + 1 : 0];
+      double in = geo_distance (before->at, node->at) + before->out + node->in;
+      double out = geo_distance (after->at, node->at) + after->in + node->out;
+      double most = 0.3 * fmin (in, out), far = hypot (d[0], d[1]);
+      double k = far > most ? most / far : 1;
+      node->at = geo_point (node->at.x + k * d[0], node->at.y + k * d[1]);
+      node->angle += held_within (d[2], -0.5, 0.5);
+      double longest = LONGEST_HANDLE * (task->breaks[n] / (double)n);
+      node->in = held_within (node->in + d[3], 0.02 * in,
+                              fmin (1.3 * in, 3 * longest));
+      node->out = held_within (node->out + d[4], 0.02 * out,
+                               fmin (1.3 * out, 3 * longest));
+    }
+}
+
+static void
+reweigh (Task *task, double worst)
+{
+  size_t n = task->target->count;
+  double sum = 0;
+  for (size_t i = 0; i < n; i++)
+    {
+      task->weight[i] *= 0.03 + task->feet[i].far / worst;
+      sum += task->weight[i];
+    }
+  for (size_t i = 0; i < n; i++)
+    task->weight[i] *= (double)n / sum;
+}
+
+/* One accepted step, or none where nothing helps. */
+static bool
+improve (Task *task, double *sum, double *worst, double *damping)
+{
+  size_t size = task->target->count * sizeof (GeoFoot);
+  for (int i = 0; i < 6; i++)
+    {
+      double w;
+      build (task);
+      if (geo_node_system_solve (&task->system, *damping, 1))
+        {
+          apply (task);
+          memcpy (task->tried, task->feet, size);
+          double s = measure (task, &task->next, task->tried, &w);
+          if (s < *sum)
+            {
+              geo_node_run_copy (&task->now, &task->next);
+              memcpy (task->feet, task->tried, size);
+              *sum = s;
+              *worst = w;
+              *damping = fmax (*damping * 0.15, 1e-9);
+              return true;
+            }
+          measure (task, &task->now, task->feet, &w);
+        }
+      *damping = fmin (*damping * 10, 1e4);
+    }
+  return false;
+}
+
+/* Whether the feet go on along the run, with no more of it between two of them
+ * than there is between their points: no loop hides there. */
+static bool
+runs_on (const Task *task)
+{
+  const GeoPoint *q = task->target->points;
+  for (size_t i = 1; i < task->target->count; i++)
+    {
+      const GeoFoot *a = &task->feet[i - 1], *b = &task->feet[i];
+      double gap = geo_distance (q[i - 1], q[i]), longest = 0;
+      if (b->cubic != a->cubic)
+        continue;
+      GeoCubic part = geo_cubic_part (&task->cubics[a->cubic], a->u, b->u);
+      for (int k = 0; k < 3; k++)
+        longest += geo_distance (part.p[k], part.p[k + 1]);
+      if (longest > 2 * gap + 4 * task->tolerance)
+        return false;
+    }
+  return true;
+}
+
+static bool
+is_done (const Task *task, double worst, GeoRunHolds holds, void *data)
+{
+  return worst <= task->tolerance && runs_on (task)
+         && (!holds || holds (&task->now, data));
+}
+
+/* With n cubics and the breaks as they are. */
+static bool
+try_count (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
+{
+  double damping = 1e-3, before = INFINITY;
+  int lawson = 0;
+  for (size_t i = 0; i < task->target->count; i++)
+    task->weight[i] = 1;
+  start_run (task, n);
+  double sum = measure (task, &task->now, task->feet, worst);
+  for (int i = 0; i < STEPS; i++)
+    {
+      bool level = sum > 0.9 * before;
+      if (*worst <= task->tolerance && is_done (task, *worst, holds, data))
+        return true;
+      before = sum;
+      if (level && *worst > 4 * task->tolerance)
+        return false;
+      if (level && lawson++ == LAWSON_STEPS)
+        return false;
+      if (level)
+        {
+          reweigh (task, *worst);
+          before = INFINITY;
+          sum = measure (task, &task->now, task->feet, worst);
+        }
+      if (!improve (task, &sum, worst, &damping))
+        {
+          if (level || *worst > 4 * task->tolerance)
+            return false;
+          before = 0;
+          damping = 1e-3;
+        }
+    }
+  return false;
+}
+
+static void
+even_breaks (Task *task, size_t n)
+{
+  make_room (task, n);
+  for (size_t k = 0; k <= n; k++)
+    task->breaks[k] = task->length * (double)k / (double)n;
+}
+
+/* How many cubics each one tried stands for. */
+static double
+wanted (const Task *task, size_t k)
+{
+  return fmin (fmax (pow (task->errors[k] / task->tolerance, 1.0 / 6), 0.4),
+               50);
+}
+
+static double
+wanted_in_all (const Task *task, size_t n)
+{
+  double sum = 0;
+  for (size_t k = 0; k < n; k++)
+    sum += wanted (task, k);
+  return sum;
+}
+
+/* Lengths at which the nodes stand by now: at the first foot on each cubic. */
+static void
+find_breaks (const Task *task, size_t n, double *at)
+{
+  memcpy (at, task->breaks, n * sizeof (double));
+  at[n] = task->length;
+  if (task->target->closed)
+    return;
+  size_t k = 0;
+  for (size_t i = 0; i < task->target->count; i++)
+    while (k < task->feet[i].cubic)
+      at[++k] = task->along[i];
+  while (++k < n)
+    at[k] = task->length;
+}
+
+/* n breaks in place of old, each with as much wanted after it. */
+static void
+share_out (Task *task, size_t old, size_t n)
+{
+  double *want = geo_realloc (NULL, 2 * old + 1, sizeof (double));
+  double *at = want + old, all = wanted_in_all (task, old);
+  for (size_t k = 0; k < old; k++)
+    want[k] = wanted (task, k);
+  find_breaks (task, old, at);
+  make_room (task, n);
+  size_t k = 0;
+  double before = 0;
+  task->breaks[0] = 0;
+  for (size_t i = 1; i < n; i++)
+    {
+      double goal = all * (double)i / (double)n;
+      while (k + 1 < old && before + want[k] < goal)
+        before += want[k++];
+      double f = (goal - before) / want[k];
+      task->breaks[i]
+          = fmin (fmax (at[k] + f * (at[k + 1] - at[k]), task->breaks[i - 1]),
+                  task->length);
+    }
+  task->breaks[n] = task->length;
+  free (want);
+}
+
+/* Where nothing else does: a cubic an interval, through all points. */
+static double
+join_points (Task *task, GeoNodeRun *run)
+{
+  const GeoRunTarget *t = task->target;
+  size_t n = t->closed ? t->count : t->count - 1;
+  make_room (task, n);
+  for (size_t i = 0; i <= n; i++)
+    task->breaks[i] = task->along[i];
+  start_run (task, n);
+  geo_node_run_copy (run, &task->now);
+  return 0;
+}
+
+typedef struct
+{
+  size_t fails, does; /* counts known to; does is 0 while there is none */
+} Bounds;
+
+static size_t
+next_count (const Task *task, const Bounds *b, size_t n, bool done, size_t most)
+{
+  if (done)
+    return b->does - b->fails <= 4 ? b->does - 1 : (b->does + b->fails) / 2;
+  double guess = fmin (ceil (wanted_in_all (task, n)), 4.0 * (double)n);
+  size_t next = guess > (double)n + 1 ? (size_t)guess : n + 1;
+  if (b->does > 0)
+    return next < b->does ? next : b->does - 1;
+  return next < most ? next : most;
+}
+
+/* Several starts: breaks as they are, then shared out anew after what came of
+ * them, then even ones. */
+static bool
+try_starts (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
+{
+  for (int i = 0; i < SHARES; i++)
+    {
+      task->variant = n == 1 ? i : 0;
+      if (try_count (task, n, holds, data, worst))
+        return true;
+      if (n > 1)
+        share_out (task, n, n);
+    }
+  task->variant = 0;
+  if (n == 1 || n > MOST_EVEN)
+    return false;
+  even_breaks (task, n);
+  return try_count (task, n, holds, data, worst);
+}
+
+static double
+fewest (Task *task, GeoRunHolds holds, void *data, size_t limit,
+        GeoNodeRun *run)
+{
+  const GeoRunTarget *t = task->target;
+  size_t most = t->closed ? t->count : t->count - 1, n = t->closed ? 2 : 1;
+  most = most < limit ? most : limit - 1;
+  Bounds b = { n - 1, 0 };
+  double worst = 0, best = 0;
+  even_breaks (task, n);
+  for (int i = 0; i < ATTEMPTS && n <= most; i++)
+    {
+      bool done = try_starts (task, n, holds, data, &worst);
+      if (done)
+        {
+          geo_node_run_copy (run, &task->now);
+          best = worst;
+          b.does = n;
+        }
+      else
+        b.fails = n;
+      if (b.does == b.fails + 1 || (!done && n == most))
+        break;
+      size_t next = next_count (task, &b, n, done, most);
+      share_out (task, n, next);
+      n = next;
+    }
+  if (b.does > 0)
+    return best;
+  geo_node_run_reset (run, t->closed);
+  return limit < SIZE_MAX ? INFINITY : join_points (task, run);
+}
+
+double
+geo_run_fit (const GeoRunTarget *target, double tolerance, GeoRunHolds holds,
+             void *data, size_t limit, GeoNodeRun *run)
+{
+  Task task;
+  geo_node_run_reset (run, target->closed);
+  task_init (&task, target, tolerance);
+  double worst = limit > 1 ? fewest (&task, holds, data, limit, run) : INFINITY;
+  task_clear (&task);
+  return worst;
+}
