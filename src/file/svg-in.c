@@ -34,6 +34,7 @@ typedef struct
   guint64 work;
   GError *error;
   guint error_line;
+  gboolean all; /* marks and cutting lines of our own pieces, too */
 } Walk;
 
 /* What holds at a place of the walk. */
@@ -348,6 +349,39 @@ walk_children (Walk *w, FileSvgNode *node, const Place *place)
     walk_node (w, child, *place);
 }
 
+/* The stitch line in a group as svg-out.c writes it: "piece-4" that holds
+ * "piece-4-stitch". NULL in any other. */
+static FileSvgNode *
+stitch_group (const FileSvgNode *group)
+{
+  const char *id = file_svg_node_get (group, FILE_SVG_ID);
+  if (id == NULL || !g_str_has_prefix (id, "piece-") || !g_ascii_isdigit (id[6])
+      || id[6 + strspn (id + 6, "0123456789")] != '\0')
+    return NULL;
+  g_autofree char *wanted = g_strconcat (id, "-stitch", NULL);
+  for (FileSvgNode *child = group->first; child != NULL; child = child->next)
+    if (g_strcmp0 (file_svg_node_get (child, FILE_SVG_ID), wanted) == 0)
+      return child;
+  return NULL;
+}
+
+/* A piece of ours is its stitch line: the cutting line would come in as a
+ * piece of its own, and marks as construction lines. */
+static void
+walk_group (Walk *w, FileSvgNode *node, const Place *place)
+{
+  FileSvgNode *stitch = w->all ? NULL : stitch_group (node);
+  if (stitch == NULL)
+    {
+      walk_children (w, node, place);
+      return;
+    }
+  Place inside = *place;
+  inside.keep_name = TRUE;
+  if (spend (w, stitch))
+    walk_node (w, stitch, inside);
+}
+
 /* The first that asks for no extension; of those, the first for any language, or the
  * first of all. */
 static void
@@ -463,7 +497,7 @@ walk_node (Walk *w, FileSvgNode *node, Place place)
       walk_view (w, node, place, NULL);
       break;
     case FILE_SVG_GROUP:
-      walk_children (w, node, &place);
+      walk_group (w, node, &place);
       break;
     case FILE_SVG_SWITCH:
       walk_switch (w, node, &place);
@@ -536,12 +570,11 @@ walk_root (Walk *w, double *width, double *height)
   walk_children (w, root, &place);
 }
 
-GPtrArray *
-file_svg_parse (const char *text, gsize length, const char *name, double *width,
-                double *height, GError **error)
+static GPtrArray *
+parse (const char *text, gsize length, const char *name, gboolean all,
+       double *width, double *height, GError **error)
 {
-  g_return_val_if_fail (name != NULL, NULL);
-  Walk w = { 0 };
+  Walk w = { .all = all };
   GError *cause = NULL;
   w.shapes
       = g_ptr_array_new_with_free_func ((GDestroyNotify)file_svg_shape_free);
@@ -570,4 +603,20 @@ file_svg_parse (const char *text, gsize length, const char *name, double *width,
   g_ptr_array_unref (w.shapes);
   g_propagate_error (error, cause);
   return NULL;
+}
+
+GPtrArray *
+file_svg_parse (const char *text, gsize length, const char *name, double *width,
+                double *height, GError **error)
+{
+  g_return_val_if_fail (name != NULL, NULL);
+  return parse (text, length, name, FALSE, width, height, error);
+}
+
+GPtrArray *
+file_svg_parse_all (const char *text, gsize length, const char *name,
+                    double *width, double *height, GError **error)
+{
+  g_return_val_if_fail (name != NULL, NULL);
+  return parse (text, length, name, TRUE, width, height, error);
 }

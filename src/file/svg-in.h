@@ -8,7 +8,8 @@
  * pictures; shapes beyond 100 m. Whether a shape has a fill or a line, and what a clip
  * leaves of it, is not looked at. Arcs are within 0.005 mm of the true ellipse. Where path data
  * is in error, what stands before the error is taken (W3C SVG 1.1, F.2). Ends that meet within 0.01 mm
- * close a path. References to other files are not followed.
+ * close a path. References to other files are not followed. Of a piece that file_svg_save() wrote its
+ * stitch line alone is taken, by the piece's name.
  */
 #pragma once
 
@@ -38,6 +39,9 @@ void file_svg_shape_free (FileSvgShape *shape);
  * does not say) may be NULL. */
 GPtrArray *file_svg_parse (const char *text, gsize length, const char *name,
                            double *width, double *height, GError **error);
+/* The same with everything that is drawn for pieces of our own. */
+GPtrArray *file_svg_parse_all (const char *text, gsize length, const char *name,
+                               double *width, double *height, GError **error);
 /* A new pattern with a piece for each closed shape. options NULL: defaults. FILE_ERROR_NOT_OURS
  * where it is no SVG, and where nothing in it can be used, each with a message that says so. */
 Pattern *file_svg_load (const char *path, const FileSvgOptions *options,

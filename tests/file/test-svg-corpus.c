@@ -42,7 +42,7 @@ box_of_ours (const char *text, gsize length, GeoBox *box, double *width,
              double *height, GError **error)
 {
   g_autoptr (GPtrArray) shapes
-      = file_svg_parse (text, length, "drawing", width, height, error);
+      = file_svg_parse_all (text, length, "drawing", width, height, error);
   *box = geo_box_empty ();
   if (shapes == NULL)
     return FALSE;

@@ -8,6 +8,7 @@
 #include "file/document.h"
 #include "file/svg-in.h"
 #include "file/svg-out.h"
+#include "geometry/region.h"
 #include "made-pattern.h"
 #include "sewing/facts.h"
 
@@ -16,7 +17,7 @@ shapes_of (const char *text)
 {
   g_autoptr (GError) error = NULL;
   GPtrArray *shapes
-      = file_svg_parse (text, strlen (text), "t", NULL, NULL, &error);
+      = file_svg_parse_all (text, strlen (text), "t", NULL, NULL, &error);
   g_assert_no_error (error);
   return shapes;
 }
@@ -80,7 +81,7 @@ assert_reads_back (const Pattern *pattern)
   g_autoptr (GError) error = NULL;
   double width, height;
   g_autoptr (GPtrArray) shapes
-      = file_svg_parse (text, length, "t", &width, &height, &error);
+      = file_svg_parse_all (text, length, "t", &width, &height, &error);
   g_assert_no_error (error);
   g_autoptr (SewingFacts) facts = sewing_facts_new ();
   for (guint i = 0; i < pattern->n_pieces; i++)
@@ -156,6 +157,56 @@ test_made_out (void)
     }
 }
 
+/* Written and brought in again: each piece once, by its name, where its stitch
+ * line was; nothing is made of cutting lines and marks. */
+static void
+test_there_and_back (void)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *path
+      = g_build_filename (g_getenv ("BODKIN_DATA"), "ferry-cape.bodkin", NULL);
+  g_autoptr (Pattern) demo = file_document_load (path, &error);
+  g_assert_no_error (error);
+  gsize length;
+  g_autofree char *text = file_svg_write (demo, &length);
+  g_autoptr (Pattern) back
+      = file_svg_to_pattern (text, length, "cape.svg", NULL, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (back->n_pieces, ==, demo->n_pieces);
+  g_assert_cmpuint (back->n_lines, ==, demo->n_lines);
+  for (guint i = 0; i < demo->n_pieces; i++)
+    {
+      g_assert_cmpstr (back->pieces[i]->name, ==, demo->pieces[i]->name);
+      GeoChain was = GEO_CHAIN_EMPTY, is = GEO_CHAIN_EMPTY;
+      pattern_piece_outline (demo->pieces[i], &was);
+      pattern_piece_outline (back->pieces[i], &is);
+      assert_near (geo_chain_area (&is), geo_chain_area (&was), 1e-2);
+      assert_near (geo_chain_length (&is, 1e-6), geo_chain_length (&was, 1e-6),
+                   1e-4);
+      geo_chain_clear (&was);
+      geo_chain_clear (&is);
+    }
+}
+
+/* A drawing that only looks alike keeps all its outlines. */
+static void
+test_not_ours (void)
+{
+  static const char text[]
+      = "<svg xmlns='http://www.w3.org/2000/svg' width='90mm' height='90mm' "
+        "viewBox='0 0 90 90'><g id='piece-4'><g id='piece-40-stitch'>"
+        "<rect width='20' height='20'/></g><g id='piece-4-cutting'>"
+        "<rect width='30' height='30'/></g></g>"
+        "<g id='piece-x'><g id='piece-x-stitch'>"
+        "<rect width='20' height='20'/></g>"
+        "<rect width='30' height='30'/></g></svg>";
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) p
+      = file_svg_to_pattern (text, strlen (text), "t", NULL, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (p->n_pieces, ==, 4);
+}
+
 static void
 test_empty_out (void)
 {
@@ -172,6 +223,8 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/file/svg-out/demo", test_demo_out);
   g_test_add_func ("/file/svg-out/made", test_made_out);
+  g_test_add_func ("/file/svg-out/there-and-back", test_there_and_back);
+  g_test_add_func ("/file/svg-out/not-ours", test_not_ours);
   g_test_add_func ("/file/svg-out/empty", test_empty_out);
   return g_test_run ();
 }
