@@ -13,7 +13,9 @@ typedef struct
   GskRenderNode *node;
   double scale;
   guint dressing;
-  guint frame; /* last painted in */
+  guint frame;        /* last painted in */
+  GeoBox words;       /* of its name and cuts, table mm */
+  double words_scale; /* they were found at; 0 not yet */
 } Picture;
 
 static void
@@ -119,6 +121,7 @@ picture_of (AppCanvas *canvas, const Pattern *p, const PatternPiece *piece,
       picture->node = record_piece (canvas, p, piece, bounds);
       picture->scale = canvas->view.scale;
       picture->dressing = dressing;
+      picture->words_scale = 0;
     }
   picture->frame = frame;
   return picture->node;
@@ -308,13 +311,59 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
   cairo_destroy (cr);
 }
 
+/* Near a piece without a pin its words stand in nobody's way. */
+static gboolean
+has_pin_near (AppCanvas *canvas, const SewingPiece *piece)
+{
+  const GPtrArray *findings = app_session_get_findings (canvas->session);
+  GeoBox near = geo_box_grow (piece->bounds, 80 / canvas->view.scale);
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const SewingFinding *finding = g_ptr_array_index (findings, i);
+      if (geo_box_holds (near, finding->at))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+lay_pins (AppCanvas *canvas)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  DrawingStyle style = table_style (canvas);
+  g_autoptr (GArray) boxes = g_array_new (FALSE, FALSE, sizeof (GeoBox));
+  cairo_surface_t *scratch
+      = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *cr = cairo_create (scratch);
+  cairo_scale (cr, canvas->view.scale, canvas->view.scale);
+  for (guint i = 0; i < p->n_pieces; i++)
+    {
+      const SewingPiece *piece = sewing_facts_piece (
+          app_session_get_facts (canvas->session), p->pieces[i]);
+      Picture *picture = g_hash_table_lookup (canvas->pictures, p->pieces[i]);
+      if (picture == NULL || piece == NULL || !has_pin_near (canvas, piece))
+        continue;
+      if (picture->words_scale != canvas->view.scale)
+        picture->words = drawing_words_box (cr, p, piece, &style);
+      picture->words_scale = canvas->view.scale;
+      GeoBox box = app_view_box_to_px (&canvas->view, picture->words);
+      if (!geo_box_is_empty (picture->words))
+        g_array_append_val (boxes, box);
+    }
+  cairo_destroy (cr);
+  cairo_surface_destroy (scratch);
+  canvas->pins
+      = app_pins_lay (canvas->session, &canvas->view, app_canvas_area (canvas),
+                      (const GeoBox *)(const void *)boxes->data, boxes->len);
+}
+
 static void
 paint_pins (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
   const AppPalette *colours = app_palette (canvas->dark);
   const GPtrArray *findings = app_session_get_findings (canvas->session);
   if (canvas->pins == NULL)
-    canvas->pins = app_pins_lay (canvas->session, &canvas->view);
+    lay_pins (canvas);
   for (guint i = 0; i < canvas->pins->len; i++)
     {
       const AppPin *pin = &g_array_index (canvas->pins, AppPin, i);

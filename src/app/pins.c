@@ -1,27 +1,142 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/pins.h"
 
-static const double shaft_px = 26, head_px = 7, near_px = 16, grab_px = 14;
+#include "geometry/region.h"
+
+static const double head_px = 7, grab_px = 14;
+/* Longer ones only where there is no room for the short. */
+static const double shafts_px[] = { 26, 42, 60 };
+#define WAYS 16
+
+typedef struct
+{
+  const GArray *pins; /* laid so far */
+  GeoBox area;        /* for heads */
+  const GeoBox *boxes;
+  guint n;
+  GeoPoint point;
+  gboolean within[WAYS]; /* a short pin's head would lie on the piece */
+} Laying;
+
+static GeoPoint
+way_of (guint way)
+{
+  double angle = 2 * G_PI * way / WAYS - G_PI / 3;
+  return geo_point (cos (angle), sin (angle));
+}
+
+/* How far out of a box a point lies at least, over both sides; < 0 inside. */
+static double
+out_of (GeoBox box, GeoPoint p)
+{
+  return fmax (fmax (box.x0 - p.x, p.x - box.x1),
+               fmax (box.y0 - p.y, p.y - box.y1));
+}
+
+static double
+crowding (const Laying *lay, GeoPoint head)
+{
+  double cost = 0;
+  for (guint i = 0; i < lay->pins->len; i++)
+    {
+      const AppPin *pin = &g_array_index (lay->pins, AppPin, i);
+      double apart = geo_distance (pin->head, head);
+      if (apart < 2 * head_px + 6)
+        cost += 3000 + 50 * (2 * head_px + 6 - apart);
+      if (geo_distance (pin->point, head) < head_px + 4)
+        cost += 200;
+    }
+  return cost;
+}
+
+static double
+covering (const Laying *lay, GeoPoint head)
+{
+  double cost = 0;
+  for (guint i = 0; i < lay->n; i++)
+    {
+      double clear = out_of (lay->boxes[i], head);
+      if (clear < head_px + 2)
+        cost += 2000 + 20 * (head_px + 2 - clear);
+      /* The shaft does less harm. */
+      for (int k = 1; k <= 3; k++)
+        if (out_of (lay->boxes[i], geo_lerp (lay->point, head, k / 4.0)) < 2)
+          cost += 80;
+    }
+  return cost;
+}
+
+static double
+cost_of (const Laying *lay, guint way, double shaft, GeoPoint head)
+{
+  double outside = fmax (out_of (lay->area, head), 0);
+  double turned = fmin (way, WAYS - way) * 2.0 / WAYS;
+  return (outside > 0 ? 1e6 + 1e3 * outside : 0) + crowding (lay, head)
+         + covering (lay, head) + (lay->within[way] ? 60 : 0) + 30 * turned
+         + 1.2 * (shaft - shafts_px[0]);
+}
+
+static GeoPoint
+lay_head (const Laying *lay)
+{
+  GeoPoint best = lay->point;
+  double least = INFINITY;
+  for (guint s = 0; s < G_N_ELEMENTS (shafts_px); s++)
+    for (guint way = 0; way < WAYS; way++)
+      {
+        GeoPoint head = geo_along (lay->point, way_of (way), shafts_px[s]);
+        double cost = cost_of (lay, way, shafts_px[s], head);
+        if (cost < least)
+          {
+            least = cost;
+            best = head;
+          }
+      }
+  return best;
+}
+
+static void
+find_ways_within (Laying *lay, AppSession *session, const AppView *view,
+                  guint piece_id)
+{
+  const PatternPiece *piece
+      = piece_id != 0
+            ? pattern_get_piece (app_session_get_shown (session), piece_id)
+            : NULL;
+  const SewingPiece *facts
+      = piece != NULL
+            ? sewing_facts_piece (app_session_get_facts (session), piece)
+            : NULL;
+  for (guint way = 0; way < WAYS; way++)
+    {
+      GeoPoint at = app_view_to_mm (
+          view, geo_along (lay->point, way_of (way), shafts_px[0]));
+      lay->within[way] = facts != NULL && facts->ring.outline.count > 0
+                         && out_of (facts->bounds, at) <= 0
+                         && geo_chain_contains (&facts->ring.outline, at);
+    }
+}
 
 GArray *
-app_pins_lay (AppSession *session, const AppView *view)
+app_pins_lay (AppSession *session, const AppView *view, GeoBox area,
+              const GeoBox *boxes, guint n)
 {
   GArray *pins = g_array_new (FALSE, FALSE, sizeof (AppPin));
   const GPtrArray *findings = app_session_get_findings (session);
+  Laying lay = { .pins = pins,
+                 .area = geo_box_grow (area, -(head_px + 4)),
+                 .boxes = boxes,
+                 .n = n };
   for (guint i = 0; findings != NULL && i < findings->len; i++)
     {
       const SewingFinding *finding = g_ptr_array_index (findings, i);
       AppPin pin
           = { .point = app_view_to_px (view, finding->at), .finding = i };
-      int beside = 0;
-      for (guint k = 0; k < pins->len; k++)
-        if (geo_distance (g_array_index (pins, AppPin, k).point, pin.point)
-            < near_px)
-          beside++;
-      /* Up to the right, and each further one at the place a step round. */
-      double angle = -G_PI / 3 + beside * 0.7;
-      pin.head = geo_along (pin.point, geo_point (cos (angle), sin (angle)),
-                            shaft_px);
+      if (out_of (area, pin.point) > 0)
+        continue;
+      lay.point = pin.point;
+      find_ways_within (&lay, session, view, finding->piece);
+      pin.head = lay_head (&lay);
       g_array_append_val (pins, pin);
     }
   return pins;

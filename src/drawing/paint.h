@@ -66,6 +66,9 @@ void drawing_paint_grain (cairo_t *cr, const PatternPiece *piece,
                           const DrawingStyle *style);
 void drawing_paint_words (cairo_t *cr, const Pattern *pattern,
                           const SewingPiece *piece, const DrawingStyle *style);
+/* Where drawing_paint_words() puts them, table mm; empty where it finds no room. */
+GeoBox drawing_words_box (cairo_t *cr, const Pattern *pattern,
+                          const SewingPiece *piece, const DrawingStyle *style);
 void drawing_paint_lines (cairo_t *cr, const Pattern *pattern,
                           const DrawingStyle *style);
 /* "Cut 2 (1 pair) in wool, 1 on the fold in lining": one line a cloth. */

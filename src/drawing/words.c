@@ -90,7 +90,14 @@ lines_of (const Pattern *pattern, const PatternPiece *piece,
                                pattern->n_pieces),
               0.6, FALSE);
   else if (number > 0)
-    add_line (lines, g_strdup_printf (_ ("piece %u"), number), 0.7, FALSE);
+    {
+      g_autofree char *words = g_strdup_printf (_ ("piece %u"), number);
+      g_autofree char *folded = g_utf8_casefold (words, -1);
+      g_autofree char *name = g_utf8_casefold (piece->name, -1);
+      /* A piece that was given no other name yet. */
+      if (strcmp (folded, name) != 0)
+        add_line (lines, g_steal_pointer (&words), 0.7, FALSE);
+    }
   for (guint i = 0; i < piece->n_cuts; i++)
     add_line (lines, cut_line (pattern, piece, &piece->cuts[i]), 0.7, FALSE);
   return lines;
@@ -290,37 +297,64 @@ choose_place (const Room *room, GArray *lines, guint *count)
   return place;
 }
 
+typedef struct
+{
+  GArray *lines; /* Line; NULL where there is nothing to say or no room */
+  guint count;
+  Place place;
+  double width, height; /* at a name of height 1 */
+} Block;
+
+static void
+block_clear (Block *block)
+{
+  g_clear_pointer (&block->lines, g_array_unref);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Block, block_clear)
+
+static Block
+lay_block (cairo_t *cr, const Pattern *pattern, const SewingPiece *piece,
+           const DrawingStyle *style)
+{
+  Block block = { 0 };
+  /* Far too small to say anything: don't even try. */
+  if (geo_box_is_empty (piece->bounds)
+      || fmax (piece->bounds.x1 - piece->bounds.x0,
+               piece->bounds.y1 - piece->bounds.y0)
+             < 3 * style->least)
+    return block;
+  g_autoptr (GArray) lines = lines_of (pattern, piece->piece, style);
+  guint outline;
+  g_autoptr (GArray) blocked = obstacles (piece, style, &outline);
+  if (lines->len == 0)
+    return block;
+  Room room
+      = { cr, piece, style, blocked, outline, grain_angle (cr, piece->piece) };
+  block.place = choose_place (&room, lines, &block.count);
+  if (!(block.place.capital > 0))
+    return block;
+  measure (cr, lines, block.count, style, &block.width, &block.height);
+  block.lines = g_steal_pointer (&lines);
+  return block;
+}
+
 void
 drawing_paint_words (cairo_t *cr, const Pattern *pattern,
                      const SewingPiece *piece, const DrawingStyle *style)
 {
   g_return_if_fail (cr != NULL && pattern != NULL && piece != NULL
                     && style != NULL);
-  /* Far too small to say anything: don't even try. */
-  if (geo_box_is_empty (piece->bounds)
-      || fmax (piece->bounds.x1 - piece->bounds.x0,
-               piece->bounds.y1 - piece->bounds.y0)
-             < 3 * style->least)
+  g_auto (Block) block = lay_block (cr, pattern, piece, style);
+  if (block.lines == NULL)
     return;
-  g_autoptr (GArray) lines = lines_of (pattern, piece->piece, style);
-  guint outline, count;
-  g_autoptr (GArray) blocked = obstacles (piece, style, &outline);
-  if (lines->len == 0)
-    return;
-  Room room
-      = { cr, piece, style, blocked, outline, grain_angle (cr, piece->piece) };
-  Place place = choose_place (&room, lines, &count);
-  if (!(place.capital > 0))
-    return;
-  double width, height;
-  measure (cr, lines, count, style, &width, &height);
+  Place place = block.place;
   cairo_save (cr);
   drawing_set_colour (cr, style->ink);
-  double y = -height / 2 * place.capital;
+  double y = -block.height / 2 * place.capital;
   GeoPoint down = { -sin (place.angle), cos (place.angle) };
-  for (guint i = 0; i < count; i++)
+  for (guint i = 0; i < block.count; i++)
     {
-      const Line *line = &g_array_index (lines, Line, i);
+      const Line *line = &g_array_index (block.lines, Line, i);
       DrawingTextLook look = look_of (line, style, place.capital);
       if (i)
         y += look.capital * LEADING;
@@ -330,6 +364,27 @@ drawing_paint_words (cairo_t *cr, const Pattern *pattern,
       y += look.capital;
     }
   cairo_restore (cr);
+}
+
+GeoBox
+drawing_words_box (cairo_t *cr, const Pattern *pattern,
+                   const SewingPiece *piece, const DrawingStyle *style)
+{
+  GeoBox box = geo_box_empty ();
+  g_return_val_if_fail (
+      cr != NULL && pattern != NULL && piece != NULL && style != NULL, box);
+  g_auto (Block) block = lay_block (cr, pattern, piece, style);
+  if (block.lines == NULL)
+    return box;
+  double capital = block.place.capital, angle = block.place.angle;
+  GeoPoint along = { cos (angle), sin (angle) };
+  for (int x = -1; x <= 1; x += 2)
+    for (int y = -1; y <= 1; y += 2)
+      box = geo_box_add (
+          box, geo_along (geo_along (block.place.middle, along,
+                                     x * block.width / 2 * capital),
+                          geo_left (along), y * block.height / 2 * capital));
+  return box;
 }
 
 /* --- each edge's own words --------------------------------------------------- */

@@ -128,27 +128,67 @@ test_measure (void)
   cairo_surface_destroy (surface);
 }
 
+/* Wherever the pattern lies: what sticks on the table has a pin, with its whole head on the table,
+ * off the other heads and off the names. */
 static void
 test_pins (void)
 {
   Cape c = cape_new ();
   AppView view = app_view_start ();
+  GeoBox area = { 24, 24, 700, 500 };
   const GPtrArray *findings = app_session_get_findings (c.session);
-  GArray *pins = app_pins_lay (c.session, &view);
-  g_assert_cmpuint (pins->len, ==, findings->len);
-  g_assert_cmpuint (pins->len, >=, 2);
-  for (guint i = 0; i < pins->len; i++)
+  g_assert_cmpuint (findings->len, >=, 2);
+  for (int run = 0; run < 200; run++)
     {
-      const AppPin *pin = &g_array_index (pins, AppPin, i);
-      g_assert_cmpint (app_pins_hit (pins, pin->head), ==, (int)i);
-      const SewingFinding *finding = g_ptr_array_index (findings, pin->finding);
-      g_assert_true (geo_same (pin->point, finding->at));
-      for (guint k = 0; k < i; k++)
-        g_assert_cmpfloat (
-            geo_distance (g_array_index (pins, AppPin, k).head, pin->head), >,
-            10);
+      view.origin = geo_point (g_test_rand_double_range (-400, 300),
+                               g_test_rand_double_range (-400, 300));
+      /* A name on every finding's right side, where a head would lie. */
+      GeoBox boxes[8];
+      guint n = MIN (findings->len, 8), seen = 0;
+      for (guint i = 0; i < findings->len; i++)
+        {
+          const SewingFinding *finding = g_ptr_array_index (findings, i);
+          GeoPoint at = app_view_to_px (&view, finding->at);
+          if (i < n)
+            boxes[i] = (GeoBox){ at.x + 4, at.y - 40, at.x + 60, at.y - 12 };
+          seen += inside (area, at) ? 1 : 0;
+        }
+      GArray *pins = app_pins_lay (c.session, &view, area, boxes, n);
+      g_assert_cmpuint (pins->len, ==, seen);
+      for (guint i = 0; i < pins->len; i++)
+        {
+          const AppPin *pin = &g_array_index (pins, AppPin, i);
+          g_assert_cmpint (app_pins_hit (pins, pin->head), ==, (int)i);
+          const SewingFinding *finding
+              = g_ptr_array_index (findings, pin->finding);
+          g_assert_true (
+              geo_same (pin->point, app_view_to_px (&view, finding->at)));
+          g_assert_true (inside (geo_box_grow (area, -9), pin->head));
+          for (guint k = 0; k < n; k++)
+            g_assert_false (inside (geo_box_grow (boxes[k], 7), pin->head));
+          for (guint k = 0; k < i; k++)
+            g_assert_cmpfloat (
+                geo_distance (g_array_index (pins, AppPin, k).head, pin->head),
+                >, 14);
+        }
+      g_assert_cmpint (app_pins_hit (pins, geo_point (-500, -500)), ==, -1);
+      g_array_unref (pins);
     }
-  g_assert_cmpint (app_pins_hit (pins, geo_point (-500, -500)), ==, -1);
+  cape_clear (&c);
+}
+
+/* With room all round the shaft is a short one. */
+static void
+test_pin_habit (void)
+{
+  Cape c = cape_new ();
+  AppView view = app_view_start ();
+  view.origin = geo_point (-300, -300);
+  GeoBox area = { 0, 0, 2000, 2000 };
+  GArray *pins = app_pins_lay (c.session, &view, area, NULL, 0);
+  const AppPin *pin = &g_array_index (pins, AppPin, 0);
+  g_assert_cmpfloat_with_epsilon (geo_distance (pin->head, pin->point), 26,
+                                  1e-9);
   g_array_unref (pins);
   cape_clear (&c);
 }
@@ -162,5 +202,6 @@ main (int argc, char **argv)
   g_test_add_func ("/tag/seam-words", test_seam_words);
   g_test_add_func ("/tag/measure", test_measure);
   g_test_add_func ("/pins/lay", test_pins);
+  g_test_add_func ("/pins/habit", test_pin_habit);
   return g_test_run ();
 }
