@@ -73,7 +73,10 @@ on_motion (GtkEventControllerMotion *motion, double x, double y,
 {
   GeoPoint px = geo_point (x, y);
   if (!geo_same (px, canvas->pointer))
-    app_canvas_end_nudges (canvas);
+    {
+      app_canvas_end_nudges (canvas);
+      canvas->by_keys = FALSE;
+    }
   canvas->pointer = px;
   canvas->pointer_in = TRUE;
   GdkModifierType state = gtk_event_controller_get_current_event_state (
@@ -127,6 +130,7 @@ on_drag_begin (GtkGestureDrag *drag, double x, double y, AppCanvas *canvas)
   GtkEventController *controller = GTK_EVENT_CONTROLLER (drag);
   GeoPoint px = geo_point (x, y);
   gtk_widget_grab_focus (GTK_WIDGET (canvas));
+  canvas->by_keys = FALSE;
   canvas->pointer = px;
   canvas->pointer_in = TRUE;
   canvas->press_px = px;

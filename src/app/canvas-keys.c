@@ -202,6 +202,8 @@ on_key (GtkEventControllerKey *keys, guint key, guint code,
   if (mods & APP_MOD_CTRL)
     return FALSE;
   gboolean used = on_plain_key (canvas, key, mods);
+  /* Who works by keys is shown where she is, until she takes up the pointer again. */
+  canvas->by_keys |= used;
   if (used)
     app_canvas_tool_moved (canvas);
   return used;

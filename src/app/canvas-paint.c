@@ -61,9 +61,8 @@ rect_of (GeoBox box)
                              (float)(ceil (box.y1) - floor (box.y0)));
 }
 
-/* A context for a layer that stays inside box, pixels; NULL where none of it is seen. */
-static cairo_t *
-layer (AppCanvas *canvas, GtkSnapshot *snapshot, GeoBox box)
+cairo_t *
+app_canvas_layer (AppCanvas *canvas, GtkSnapshot *snapshot, GeoBox box)
 {
   GeoBox seen = { 0, 0, gtk_widget_get_width (GTK_WIDGET (canvas)),
                   gtk_widget_get_height (GTK_WIDGET (canvas)) };
@@ -211,7 +210,7 @@ static void
 record_lines (AppCanvas *canvas, GtkSnapshot *snapshot, const Pattern *p,
               GeoBox box)
 {
-  cairo_t *cr = layer (canvas, snapshot, box);
+  cairo_t *cr = app_canvas_layer (canvas, snapshot, box);
   if (cr == NULL)
     return;
   DrawingStyle style = table_style (canvas);
@@ -268,8 +267,8 @@ paint_clips (AppCanvas *canvas, GtkSnapshot *snapshot)
         GeoBox box = geo_chain_bounds (
             &sewing_facts_piece (facts, piece)->stitch[edge]);
         box = geo_box_grow (box, pattern_edge_width (&piece->edges[edge]) + 2);
-        cairo_t *cr
-            = layer (canvas, snapshot, app_view_box_to_px (&canvas->view, box));
+        cairo_t *cr = app_canvas_layer (
+            canvas, snapshot, app_view_box_to_px (&canvas->view, box));
         if (cr == NULL)
           continue;
         to_table (cr, &canvas->view);
@@ -284,7 +283,8 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
   const AppPalette *colours = app_palette (canvas->dark);
   AppSession *session = canvas->session;
   const AppView *view = &canvas->view;
-  cairo_t *cr = layer (canvas, snapshot, app_lit_box (session, view));
+  cairo_t *cr
+      = app_canvas_layer (canvas, snapshot, app_lit_box (session, view));
   if (cr != NULL)
     {
       app_paint_lit (cr, session, view, colours);
@@ -292,7 +292,7 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
         app_paint_nodes (cr, session, view, colours);
       cairo_destroy (cr);
     }
-  cr = layer (canvas, snapshot, app_thread_box (session, view));
+  cr = app_canvas_layer (canvas, snapshot, app_thread_box (session, view));
   if (cr != NULL)
     {
       app_paint_thread (cr, session, view, colours);
@@ -301,8 +301,8 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
   GeoBox own = app_tool_get_paint_box (canvas->tool);
   if (geo_box_is_empty (own))
     return;
-  cr = layer (canvas, snapshot,
-              geo_box_grow (app_view_box_to_px (view, own), 14));
+  cr = app_canvas_layer (canvas, snapshot,
+                         geo_box_grow (app_view_box_to_px (view, own), 14));
   if (cr == NULL)
     return;
   DrawingStyle style = table_style (canvas);
@@ -367,7 +367,7 @@ paint_pins (AppCanvas *canvas, GtkSnapshot *snapshot)
   for (guint i = 0; i < canvas->pins->len; i++)
     {
       const AppPin *pin = &g_array_index (canvas->pins, AppPin, i);
-      cairo_t *cr = layer (canvas, snapshot, app_pin_box (pin));
+      cairo_t *cr = app_canvas_layer (canvas, snapshot, app_pin_box (pin));
       if (cr == NULL)
         continue;
       app_paint_pin (cr, pin, g_ptr_array_index (findings, pin->finding),
@@ -415,7 +415,7 @@ record_rulers (AppCanvas *canvas, PatternUnit unit)
   GtkSnapshot *own = gtk_snapshot_new ();
   for (int i = 0; i < 2; i++)
     {
-      cairo_t *cr = layer (canvas, own, bands[i]);
+      cairo_t *cr = app_canvas_layer (canvas, own, bands[i]);
       app_paint_rulers (cr, &canvas->view, w, h, unit,
                         app_palette (canvas->dark));
       cairo_destroy (cr);
@@ -444,142 +444,6 @@ paint_rulers (AppCanvas *canvas, GtkSnapshot *snapshot)
     fill (snapshot, lit, 0, floor (canvas->pointer.y) - 1, APP_RULER_PX, 2);
 }
 
-/* --- the tag --------------------------------------------------------------- */
-
-static void
-sample_edge (AppCanvas *canvas, const PatternPiece *piece, guint edge,
-             int samples, GArray *points)
-{
-  guint last = pattern_piece_edge_last (piece, edge);
-  for (guint i = piece->edges[edge].first; i < last; i++)
-    {
-      GeoCubic c = pattern_piece_cubic (piece, i % piece->n_nodes);
-      for (int k = 0; k <= samples; k++)
-        {
-          GeoPoint px = app_view_to_px (
-              &canvas->view, geo_cubic_point (&c, k / (double)samples));
-          g_array_append_val (points, px);
-        }
-    }
-}
-
-/* What the tag must not lie on: the active edge and the edge pointed at; and, less strictly, the
- * ones that change with it. */
-static GArray *
-keep_clear (AppCanvas *canvas)
-{
-  GArray *points = g_array_new (FALSE, FALSE, sizeof (GeoPoint));
-  const Pattern *p = app_session_get_shown (canvas->session);
-  const PatternPiece *piece;
-  guint edge;
-  if (app_active_edge (canvas->session, &piece, &edge))
-    {
-      sample_edge (canvas, piece, edge, 24, points);
-      if (app_session_is_previewing (canvas->session) && piece->n_edges > 1)
-        {
-          sample_edge (canvas, piece, (edge + 1) % piece->n_edges, 5, points);
-          sample_edge (canvas, piece,
-                       (edge + piece->n_edges - 1) % piece->n_edges, 5, points);
-        }
-    }
-  AppHover hover = app_session_get_hover (canvas->session);
-  const PatternEdge *over
-      = hover.edge != 0 ? pattern_get_edge (p, hover.piece, hover.edge, &piece)
-                        : NULL;
-  if (over != NULL)
-    sample_edge (canvas, piece, (guint)(over - piece->edges), 24, points);
-  return points;
-}
-
-/* A pin's words are broken into lines of a readable width. */
-static char *
-pin_words (const SewingFinding *finding)
-{
-  GString *out = g_string_new (NULL);
-  g_auto (GStrv) words = g_strsplit (finding->text, " ", -1);
-  glong width = 0;
-  for (guint i = 0; words[i] != NULL; i++)
-    {
-      glong w = g_utf8_strlen (words[i], -1);
-      if (width > 0 && width + w > 44)
-        {
-          g_string_append_c (out, '\n');
-          width = 0;
-        }
-      else if (width > 0)
-        g_string_append_c (out, ' ');
-      g_string_append (out, words[i]);
-      width += w + 1;
-    }
-  return g_string_free (out, FALSE);
-}
-
-/* What is to be told now and beside which point: a pin pointed at, nudges, or what the tool tells;
- * NULL for nothing. */
-static char *
-tag_text (AppCanvas *canvas, GeoPoint *beside)
-{
-  const SewingFinding *finding = app_canvas_pin_finding (canvas);
-  const char *of_tool = app_tool_get_tag (canvas->tool);
-  GeoBox box = app_session_pick_box (canvas->session);
-  *beside = canvas->pointer;
-  if (canvas->moving)
-    return NULL;
-  GeoPoint place;
-  if (of_tool != NULL && app_tool_get_tag_place (canvas->tool, &place))
-    {
-      GeoBox area = app_canvas_area (canvas);
-      GeoPoint px = app_view_to_px (&canvas->view, place);
-      *beside = geo_point (CLAMP (px.x, area.x0, area.x1),
-                           CLAMP (px.y, area.y0, area.y1));
-      return g_strdup (of_tool);
-    }
-  if (finding != NULL && canvas->pointer_in)
-    return pin_words (finding);
-  if (canvas->nudge_tag != NULL && !geo_box_is_empty (box))
-    {
-      GeoBox area = app_canvas_area (canvas);
-      GeoPoint px
-          = app_view_to_px (&canvas->view, geo_point ((box.x0 + box.x1) / 2,
-                                                      (box.y0 + box.y1) / 2));
-      *beside = geo_point (CLAMP (px.x, area.x0, area.x1),
-                           CLAMP (px.y, area.y0, area.y1));
-      return g_strdup (canvas->nudge_tag);
-    }
-  return canvas->pointer_in ? g_strdup (of_tool) : NULL;
-}
-
-static void
-paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot)
-{
-  GeoPoint beside;
-  g_autofree char *text = tag_text (canvas, &beside);
-  if (text == NULL)
-    {
-      canvas->tag_shown = FALSE;
-      return;
-    }
-  GeoBox area = geo_box_grow (app_canvas_clear_area (canvas), -6);
-  cairo_surface_t *scratch
-      = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
-  cairo_t *ruler = cairo_create (scratch);
-  AppTagSize size = app_tag_measure (ruler, text);
-  cairo_destroy (ruler);
-  cairo_surface_destroy (scratch);
-  g_autoptr (GArray) points = keep_clear (canvas);
-  canvas->tag_box = app_tag_place (
-      size, beside, area, (GeoPoint *)(void *)points->data, points->len,
-      canvas->tag_shown ? &canvas->tag_box : NULL);
-  canvas->tag_shown = TRUE;
-  GeoBox box = geo_box_grow (canvas->tag_box, 4);
-  box = geo_box_grow (geo_box_add (box, beside), 1);
-  cairo_t *cr = layer (canvas, snapshot, box);
-  if (cr == NULL)
-    return;
-  app_paint_tag (cr, text, canvas->tag_box, beside, app_palette (canvas->dark));
-  cairo_destroy (cr);
-}
-
 static void
 paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
@@ -587,7 +451,8 @@ paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
   DrawingColour lit = app_palette (canvas->dark)->lit;
   double w = gtk_widget_get_width (widget);
   double h = gtk_widget_get_height (widget);
-  if (!gtk_widget_has_visible_focus (widget))
+  if (!gtk_widget_has_visible_focus (widget)
+      && !(canvas->by_keys && gtk_widget_has_focus (widget)))
     return;
   fill (snapshot, lit, 0, 0, w, 2);
   fill (snapshot, lit, 0, h - 2, w, 2);
@@ -611,6 +476,6 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   paint_overlays (canvas, snapshot);
   paint_pins (canvas, snapshot);
   paint_rulers (canvas, snapshot);
-  paint_tag (canvas, snapshot);
+  app_canvas_paint_tag (canvas, snapshot);
   paint_focus (canvas, snapshot);
 }

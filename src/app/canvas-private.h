@@ -25,6 +25,7 @@ struct _AppCanvas
   gboolean pointer_in;
   gboolean space; /* held */
   gboolean space_used;
+  gboolean by_keys;     /* the last she did here was a key */
   gboolean moving;      /* the view, with the button down */
   GeoPoint moving_from; /* last point of it */
   gboolean pressed;     /* the tool has the button */
@@ -50,6 +51,10 @@ struct _AppCanvas
 };
 
 void app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot);
+/* A context for a layer that stays inside box, pixels; NULL where none of it is seen. */
+cairo_t *app_canvas_layer (AppCanvas *canvas, GtkSnapshot *snapshot,
+                           GeoBox box);
+void app_canvas_paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot);
 void app_canvas_init_pictures (AppCanvas *canvas);
 void app_canvas_init_input (AppCanvas *canvas);
 void app_canvas_init_keys (AppCanvas *canvas);

@@ -93,6 +93,29 @@ app_canvas_focus (GtkWidget *widget, GtkDirectionType direction)
   return gtk_widget_grab_focus (widget);
 }
 
+/* The outline of the focus goes by these as well as by the focus itself, and nothing else says
+ * that the table has to be painted anew for them. */
+static void
+app_canvas_root (GtkWidget *widget)
+{
+  GTK_WIDGET_CLASS (app_canvas_parent_class)->root (widget);
+  GtkRoot *root = gtk_widget_get_root (widget);
+  static const char *const properties[]
+      = { "notify::focus-visible", "notify::is-active",
+          "notify::focus-widget" };
+  for (guint i = 0; GTK_IS_WINDOW (root) && i < G_N_ELEMENTS (properties); i++)
+    g_signal_connect_object (root, properties[i],
+                             G_CALLBACK (gtk_widget_queue_draw), widget,
+                             G_CONNECT_SWAPPED);
+}
+
+static void
+app_canvas_unroot (GtkWidget *widget)
+{
+  g_signal_handlers_disconnect_by_data (gtk_widget_get_root (widget), widget);
+  GTK_WIDGET_CLASS (app_canvas_parent_class)->unroot (widget);
+}
+
 static void
 app_canvas_class_init (AppCanvasClass *klass)
 {
@@ -103,6 +126,8 @@ app_canvas_class_init (AppCanvasClass *klass)
   widget_class->measure = app_canvas_measure;
   widget_class->size_allocate = app_canvas_size_allocate;
   widget_class->focus = app_canvas_focus;
+  widget_class->root = app_canvas_root;
+  widget_class->unroot = app_canvas_unroot;
   gtk_widget_class_set_css_name (widget_class, "table-view");
   gtk_widget_class_set_accessible_role (widget_class,
                                         GTK_ACCESSIBLE_ROLE_GROUP);

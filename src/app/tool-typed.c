@@ -137,6 +137,15 @@ app_typed_read (const AppTyped *typed, PatternUnit unit, double *length,
   return TRUE;
 }
 
+static gboolean
+is_plain_number (const char *text)
+{
+  for (; *text != '\0'; text++)
+    if (!g_ascii_isdigit (*text) && *text != '.' && *text != ',')
+      return FALSE;
+  return TRUE;
+}
+
 /* Between 0 and 360, to a tenth where that tells more. */
 static char *
 degrees_words (double angle)
@@ -169,9 +178,8 @@ app_typed_words (const AppTyped *typed, PatternUnit unit, double angle)
   if (!app_typed_read (typed, unit, &mm, &ignored, NULL))
     return g_string_free (text, FALSE);
   /* What was typed may be a sum, or in another unit. */
-  g_autofree char *bare = pattern_length_format_bare (mm, unit);
   g_autofree char *whole = pattern_length_format (mm, unit, TRUE);
-  if (strcmp (typed->length->str, bare) != 0
+  if (!is_plain_number (typed->length->str)
       && strcmp (typed->length->str, whole) != 0)
     g_string_append_printf (text, "\n=  %s", whole);
   return g_string_free (text, FALSE);
