@@ -44,19 +44,58 @@ sort_hits (GeoHit *hits, int count)
       }
 }
 
+/* Whether a point is outside of what the control points of c span, by their box
+ * or by the strip along the chord. */
+static bool
+is_off (const GeoCubic *c, GeoPoint at, double tolerance)
+{
+  if (!geo_box_holds (geo_box_grow (geo_hunt_box (c), tolerance), at))
+    return true;
+  GeoPoint u = geo_unit (geo_sub (c->p[3], c->p[0]));
+  double first = geo_cross (u, geo_sub (c->p[1], c->p[0]));
+  double second = geo_cross (u, geo_sub (c->p[2], c->p[0]));
+  double off = geo_cross (u, geo_sub (at, c->p[0]));
+  return off > geo_most (0, geo_most (first, second)) + tolerance
+         || off < geo_least (0, geo_least (first, second)) - tolerance;
+}
+
+/* Whether an end of one lies on the other, and where. joined_at is the other's
+ * end if the two are known to be one, else below 0. */
+static bool
+end_is_on (const GeoCubic *other, GeoPoint end, double joined_at,
+           double tolerance, double *at, double *off)
+{
+  if (joined_at >= 0 && geo_same (end, other->p[joined_at > 0 ? 3 : 0]))
+    {
+      *at = joined_at;
+      *off = 0;
+      return true;
+    }
+  if (is_off (other, end, tolerance))
+    return false;
+  *off = geo_cubic_nearest (other, end, at);
+  return *off <= tolerance;
+}
+
 /* Ends of either that lie on the other. */
 static int
 ends_on_other (const GeoHunt *hunt, GeoHit ends[4])
 {
+  bool a_then_b = hunt->joined & GEO_JOINED_A_END_B_START;
+  bool b_then_a = hunt->joined & GEO_JOINED_B_END_A_START;
   int count = 0;
   for (int i = 0; i < 2; i++)
     {
-      double t, off;
-      off = geo_cubic_nearest (&hunt->b, hunt->a.p[3 * i], &t);
-      if (off <= hunt->tolerance)
+      double t, off, a_joined = -1, b_joined = -1;
+      if (i == 1 ? a_then_b : b_then_a)
+        a_joined = 1 - i;
+      if (i == 1 ? b_then_a : a_then_b)
+        b_joined = 1 - i;
+      if (end_is_on (&hunt->b, hunt->a.p[3 * i], a_joined, hunt->tolerance, &t,
+                     &off))
         ends[count++] = (GeoHit){ i, t, off, true };
-      off = geo_cubic_nearest (&hunt->a, hunt->b.p[3 * i], &t);
-      if (off <= hunt->tolerance)
+      if (end_is_on (&hunt->a, hunt->b.p[3 * i], b_joined, hunt->tolerance, &t,
+                     &off))
         ends[count++] = (GeoHit){ t, i, off, true };
     }
   sort_hits (ends, count);

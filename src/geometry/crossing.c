@@ -106,6 +106,15 @@ same_place (const GeoChain *chain, GeoPlace a, GeoPlace b)
          && geo_cubic_is_point (&first, close);
 }
 
+static bool
+is_known (const GeoCrossing *known, const GeoCrossing *item, const GeoChain *a,
+          const GeoChain *b)
+{
+  return geo_distance (known->at, item->at) < 1e-7
+         && same_place (a, known->a, item->a)
+         && same_place (b, known->b, item->b);
+}
+
 /* Sorts what was found from first on and leaves one of each meeting at a
  * joint, which both cubics there have reported. */
 static void
@@ -115,15 +124,22 @@ tidy (GeoCrossings *list, size_t first, const GeoChain *a, const GeoChain *b)
     return;
   qsort (list->items + first, list->count - first, sizeof (GeoCrossing),
          compare_crossings);
-  size_t kept = first;
+  /* One place has cubics next to each other; the last and the first too. */
+  size_t kept = first, near = first;
   for (size_t i = first; i < list->count; i++)
     {
       GeoCrossing item = list->items[i];
-      bool known = false;
-      for (size_t j = first; j < kept && !known; j++)
-        known = geo_distance (list->items[j].at, item.at) < 1e-7
-                && same_place (a, list->items[j].a, item.a)
-                && same_place (b, list->items[j].b, item.b);
+      bool known = false, last = item.a.cubic + 1 == a->count;
+      while (near < kept && list->items[near].a.cubic + 1 < item.a.cubic)
+        near++;
+      for (size_t j = near; j < kept && !known; j++)
+        known = is_known (&list->items[j], &item, a, b);
+      for (size_t j = first; j < near && last && !known; j++)
+        {
+          if (list->items[j].a.cubic > 0)
+            break;
+          known = is_known (&list->items[j], &item, a, b);
+        }
       if (!known)
         list->items[kept++] = item;
     }

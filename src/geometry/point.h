@@ -83,7 +83,9 @@ geo_norm (GeoPoint a)
 {
   /* hypot's care is called for only where squares leave the range. */
   double square = a.x * a.x + a.y * a.y;
-  return square > 1e-280 && square < 1e280 ? sqrt (square) : hypot (a.x, a.y);
+  if ((square > 1e-280 && square < 1e280) || (a.x == 0 && a.y == 0))
+    return sqrt (square);
+  return hypot (a.x, a.y);
 }
 static inline double
 geo_distance (GeoPoint a, GeoPoint b)
