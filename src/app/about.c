@@ -117,6 +117,8 @@ app_shortcuts_open (GtkWindow *parent)
   gtk_window_set_default_size (GTK_WINDOW (window), 840, 660);
   gtk_window_set_titlebar (GTK_WINDOW (window), gtk_header_bar_new ());
   GtkWidget *scroller = gtk_scrolled_window_new ();
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller),
+                                  GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   GtkWidget *columns = make_columns ();
   gtk_widget_add_css_class (columns, "keys");
   gtk_widget_set_halign (columns, GTK_ALIGN_CENTER);

@@ -69,6 +69,9 @@ format_number (AppField *field, double value)
     }
   if (g_str_equal (number, "-0"))
     return g_strconcat ("0", field->suffix, NULL);
+  /* The same minus as lengths have. */
+  if (number[0] == '-')
+    return g_strconcat ("\u2212", number + 1, field->suffix, NULL);
   return g_strconcat (number, field->suffix, NULL);
 }
 

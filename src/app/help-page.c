@@ -15,10 +15,13 @@ typedef struct
   GString *text;    /* markup of the paragraph or title being read, or NULL */
   GtkWidget *grid;  /* of the table being read */
   int row, column;
-  int steps;     /* number of the next step; 0 outside steps */
-  int level;     /* of sections */
-  int skip;      /* depth inside what is not shown */
-  gboolean head; /* inside a table's head */
+  int steps;      /* number of the next step; 0 outside steps */
+  int level;      /* of sections */
+  int items;      /* depth inside items of lists */
+  gboolean terms; /* the list being read is one of terms: no marks */
+  int keys;       /* of a sequence: how many were read; -1 outside one */
+  int skip;       /* depth inside what is not shown */
+  gboolean head;  /* inside a table's head */
   gboolean link_empty;
   char *link;
   void (*on_link) (const char *page, gpointer data);
@@ -85,6 +88,25 @@ app_help_title (const char *folder, const char *page)
   return g_strndup (start, (gsize)(end - start));
 }
 
+char *
+app_help_words (const char *folder, const char *page)
+{
+  gsize length;
+  g_autofree char *text = read_page (folder, page, &length);
+  if (text == NULL)
+    return NULL;
+  g_autoptr (GString) plain = g_string_new (NULL);
+  gboolean in_tag = FALSE;
+  for (const char *p = text; *p != '\0'; p++)
+    {
+      if (*p == '<' || *p == '>')
+        in_tag = *p == '<';
+      else if (!in_tag)
+        g_string_append_c (plain, g_ascii_isspace (*p) ? ' ' : *p);
+    }
+  return g_utf8_casefold (plain->str, -1);
+}
+
 /* --- blocks --------------------------------------------------------------------- */
 
 /* Where a label's links lead; a copy with each label. */
@@ -138,8 +160,24 @@ pop_box (Reader *r)
 }
 
 static void
+start_box (Reader *r, const char *css, int spacing)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, spacing);
+  if (css != NULL)
+    gtk_widget_add_css_class (box, css);
+  gtk_box_append (GTK_BOX (r->box), box);
+  push_box (r, box);
+}
+
+static void
 start_item (Reader *r)
 {
+  r->items++;
+  if (r->terms)
+    {
+      start_box (r, NULL, 3);
+      return;
+    }
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   g_autofree char *mark
       = r->steps > 0 ? g_strdup_printf ("%d.", r->steps++) : g_strdup ("•");
@@ -150,16 +188,6 @@ start_item (Reader *r)
   gtk_box_append (GTK_BOX (line), bullet);
   gtk_box_append (GTK_BOX (line), box);
   gtk_box_append (GTK_BOX (r->box), line);
-  push_box (r, box);
-}
-
-static void
-start_box (Reader *r, const char *css, int spacing)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, spacing);
-  if (css != NULL)
-    gtk_widget_add_css_class (box, css);
-  gtk_box_append (GTK_BOX (r->box), box);
   push_box (r, box);
 }
 
@@ -285,6 +313,18 @@ end_link (Reader *r)
 }
 
 static void
+start_inline (Reader *r, const char *name)
+{
+  /* "Ctrl + Z" */
+  if (r->text != NULL && r->keys >= 0 && g_str_equal (name, "key")
+      && r->keys++ > 0)
+    g_string_append (r->text, " + ");
+  for (guint i = 0; r->text != NULL && i < G_N_ELEMENTS (inlines); i++)
+    if (g_str_equal (inlines[i].element, name))
+      g_string_append (r->text, inlines[i].open);
+}
+
+static void
 on_start (GMarkupParseContext *context, const char *name, const char **names,
           const char **values, gpointer data, GError **error)
 {
@@ -311,10 +351,13 @@ on_start (GMarkupParseContext *context, const char *name, const char **names,
            || g_str_equal (name, "terms"))
     {
       r->steps = g_str_equal (name, "steps") ? 1 : 0;
+      r->terms = g_str_equal (name, "terms");
       start_box (r, NULL, 6);
     }
   else if (g_str_equal (name, "item"))
     start_item (r);
+  else if (g_str_equal (name, "keyseq"))
+    r->keys = 0;
   else if (g_str_equal (name, "table"))
     start_table (r);
   else if (g_str_equal (name, "thead"))
@@ -332,9 +375,7 @@ on_start (GMarkupParseContext *context, const char *name, const char **names,
     start_link (r, attribute (names, values, "xref"),
                 attribute (names, values, "href"));
   else
-    for (guint i = 0; r->text != NULL && i < G_N_ELEMENTS (inlines); i++)
-      if (g_str_equal (inlines[i].element, name))
-        g_string_append (r->text, inlines[i].open);
+    start_inline (r, name);
 }
 
 static void
@@ -345,6 +386,7 @@ end_text (Reader *r, gboolean title)
   g_strstrip (r->text->str);
   const char *css = !title               ? r->head ? "dim" : NULL
                     : r->boxes->len == 0 ? "help-title"
+                    : r->items > 0       ? "help-term"
                     : r->level > 0       ? "help-section"
                                          : "help-term";
   if (r->text->str[0] != '\0')
@@ -373,8 +415,15 @@ on_end (GMarkupParseContext *context, const char *name, gpointer data,
       add_belonging (r);
       pop_box (r);
     }
-  else if (g_str_equal (name, "note") || g_str_equal (name, "item")
-           || g_str_equal (name, "td") || g_str_equal (name, "th"))
+  else if (g_str_equal (name, "keyseq"))
+    r->keys = -1;
+  else if (g_str_equal (name, "item"))
+    {
+      r->items--;
+      pop_box (r);
+    }
+  else if (g_str_equal (name, "note") || g_str_equal (name, "td")
+           || g_str_equal (name, "th"))
     pop_box (r);
   else if (g_str_equal (name, "steps") || g_str_equal (name, "list")
            || g_str_equal (name, "terms"))
@@ -431,8 +480,9 @@ app_help_render (const char *folder, const char *page,
   g_autofree char *text = read_page (folder, page, &length);
   if (text == NULL)
     return NULL;
-  Reader r
-      = { .folder = folder, .page = page, .on_link = on_link, .data = data };
+  Reader r = {
+    .folder = folder, .page = page, .keys = -1, .on_link = on_link, .data = data
+  };
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   g_object_ref_sink (box);
   r.box = box;

@@ -10,6 +10,8 @@
 char *app_help_folder (void);
 /* Title of a page, or NULL where there is none. */
 char *app_help_title (const char *folder, const char *page);
+/* All its words, in one case, to be searched; NULL where there is none. */
+char *app_help_words (const char *folder, const char *page);
 /* A box that shows the page, or NULL. on_link gets the name of the page a link leads to. */
 GtkWidget *app_help_render (const char *folder, const char *page,
                             void (*on_link) (const char *page, gpointer data),

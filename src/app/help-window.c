@@ -2,6 +2,7 @@
 #include "app/help-window.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "app/ask.h"
 #include "app/help-page.h"
@@ -9,8 +10,9 @@
 
 typedef struct
 {
-  GtkWidget *window, *list, *scroller;
+  GtkWidget *window, *search, *list, *scroller;
   char *folder;
+  char **wanted; /* words searched for; NULL for none */
 } Help;
 
 static Help *help; /* one window for all */
@@ -82,7 +84,90 @@ static void
 on_destroy (void)
 {
   g_free (help->folder);
+  g_strfreev (help->wanted);
   g_clear_pointer (&help, g_free);
+}
+
+/* --- searching --------------------------------------------------------------------- */
+
+/* Pages that have every word. */
+static gboolean
+is_wanted (GtkListBoxRow *row, gpointer data)
+{
+  (void)data;
+  const char *words = g_object_get_data (G_OBJECT (row), "words");
+  for (guint i = 0; help->wanted != NULL && help->wanted[i] != NULL; i++)
+    if (words == NULL || strstr (words, help->wanted[i]) == NULL)
+      return FALSE;
+  return TRUE;
+}
+
+static void
+on_search (GtkEditable *search)
+{
+  g_autofree char *lower = g_utf8_casefold (gtk_editable_get_text (search), -1);
+  g_strfreev (help->wanted);
+  help->wanted = g_strsplit_set (lower, " ", -1);
+  gtk_list_box_invalidate_filter (GTK_LIST_BOX (help->list));
+}
+
+/* Enter: the first page found. */
+static void
+on_found (GtkEditable *search)
+{
+  on_search (search); /* it may not have been told yet */
+  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
+    {
+      GtkListBoxRow *row
+          = gtk_list_box_get_row_at_index (GTK_LIST_BOX (help->list), (int)i);
+      if (row == NULL || !gtk_widget_get_visible (GTK_WIDGET (row))
+          || !is_wanted (row, NULL))
+        continue;
+      gtk_list_box_select_row (GTK_LIST_BOX (help->list), row);
+      return;
+    }
+}
+
+/* Escape takes the search back, and then closes. */
+static void
+on_stop (GtkEditable *search)
+{
+  if (gtk_editable_get_text (search)[0] != '\0')
+    gtk_editable_set_text (search, "");
+  else
+    gtk_window_close (GTK_WINDOW (help->window));
+}
+
+static GtkWidget *
+make_search (void)
+{
+  help->search = gtk_search_entry_new ();
+  app_ui_name (help->search, _ ("Search the help"));
+  g_object_set (help->search, "placeholder-text", _ ("Search"), NULL);
+  gtk_widget_add_css_class (help->search, "help-search");
+  g_signal_connect (help->search, "search-changed", G_CALLBACK (on_search),
+                    NULL);
+  g_signal_connect (help->search, "activate", G_CALLBACK (on_found), NULL);
+  g_signal_connect (help->search, "stop-search", G_CALLBACK (on_stop), NULL);
+  return help->search;
+}
+
+static void
+prepare_search (void)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
+    {
+      GtkListBoxRow *row
+          = gtk_list_box_get_row_at_index (GTK_LIST_BOX (help->list), (int)i);
+      g_object_set_data_full (G_OBJECT (row), "words",
+                              app_help_words (help->folder, pages[i]), g_free);
+    }
+  GtkWidget *none
+      = app_ui_paragraph (_ ("No page has all these words."), "dim");
+  gtk_widget_add_css_class (none, "panel-empty");
+  gtk_list_box_set_placeholder (GTK_LIST_BOX (help->list), none);
+  gtk_list_box_set_filter_func (GTK_LIST_BOX (help->list), is_wanted, NULL,
+                                NULL);
 }
 
 static GtkWidget *
@@ -102,15 +187,21 @@ make_list (void)
                                     GTK_LIST_BOX (help->list), (int)i)),
                                 FALSE);
     }
+  prepare_search ();
   g_signal_connect (help->list, "row-selected", G_CALLBACK (on_row_selected),
                     NULL);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_add_css_class (box, "panel");
+  gtk_widget_set_hexpand (box, FALSE);
+  gtk_box_append (GTK_BOX (box), make_search ());
   GtkWidget *scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller),
                                   GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), help->list);
-  gtk_widget_add_css_class (scroller, "panel");
+  gtk_widget_set_vexpand (scroller, TRUE);
   gtk_widget_set_size_request (scroller, 220, -1);
-  return scroller;
+  gtk_box_append (GTK_BOX (box), scroller);
+  return box;
 }
 
 static void
@@ -166,4 +257,5 @@ app_help_open (GtkWindow *parent, const char *page)
     }
   select_page (page);
   gtk_window_present (GTK_WINDOW (help->window));
+  gtk_widget_grab_focus (help->search);
 }

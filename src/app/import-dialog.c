@@ -294,12 +294,15 @@ make_settings (Import *im)
   rows = app_ui_rows_new ();
   im->allowance = make_field (im, rows, _ ("Allowance"),
                               app_settings_get ()->allowance, 0, 200);
-  im->angle = app_field_new (APP_FIELD_NUMBER, _ ("New edge where it turns"));
+  im->angle = app_field_new (APP_FIELD_NUMBER, _ ("A corner is any turn over"));
   app_field_set_number (APP_FIELD (im->angle), "°", 0, 5);
   app_field_set_range (APP_FIELD (im->angle), 1, 179);
   app_field_set_value (APP_FIELD (im->angle),
                        file_svg_options_default ().corner_angle * 180 / G_PI);
-  app_ui_rows_add (rows, _ ("New edge where it turns"), im->angle);
+  app_ui_rows_add (rows, _ ("A corner is any turn over"), im->angle);
+  gtk_widget_set_tooltip_text (
+      im->angle, _ ("Where the outline turns by more than this, one edge ends "
+                    "and the next begins"));
   gtk_box_append (GTK_BOX (box), rows);
   return box;
 }

@@ -468,6 +468,10 @@ make_corners (EdgePage *self)
       self->corners[end]
           = app_ui_drop_down (words, end == 0 ? _ ("Corner at its start")
                                               : _ ("Corner at its end"));
+      gtk_widget_set_tooltip_text (
+          self->corners[end],
+          _ ("How the cutting line goes round this corner, and which of the "
+             "two edges it goes by"));
       g_signal_connect (self->corners[end], "notify::selected",
                         G_CALLBACK (corner_chosen), self);
       app_ui_rows_add_wide (rows, self->corners[end]);
@@ -492,6 +496,8 @@ app_page_edge_new (AppSession *session)
   GtkWidget *rows = app_page_section (page, NULL);
   make_name (self, rows);
   self->kind = app_page_drop (page, rows, kinds, _ ("Kind"), kind_chosen);
+  gtk_widget_set_tooltip_text (self->kind,
+                               _ ("What is done with this edge in sewing"));
   self->allowance = app_page_field (page, rows, APP_FIELD_LENGTH,
                                     _ ("Allowance"), allowance_entered);
   app_field_set_range (APP_FIELD (self->allowance), 0, 500);
@@ -510,6 +516,12 @@ app_page_edge_new (AppSession *session)
       = app_page_drop (page, rows, ends, _ ("Changed by"), which_end_chosen);
   self->radius = app_ui_value ();
   app_ui_rows_add (rows, _ ("Tightest radius"), self->radius);
+  gtk_widget_set_tooltip_text (
+      self->radius, _ ("Of the largest round thing that fits the edge's "
+                       "tightest bend"));
+  gtk_widget_set_tooltip_text (
+      self->which_end, _ ("Which end of the edge gives way when you type a "
+                          "length"));
   self->runs = app_ui_value ();
   app_ui_rows_add (rows, _ ("Runs from"), self->runs);
   self->clips = app_ui_value ();

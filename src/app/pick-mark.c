@@ -296,6 +296,11 @@ make_notch_box (MarkPage *self)
   GtkWidget *rows = app_page_section (page, NULL);
   self->count = app_page_drop (page, rows, counts, _ ("Strokes"), count_chosen);
   self->from = app_page_drop (page, rows, froms, _ ("Held by"), from_chosen);
+  gtk_widget_set_tooltip_text (
+      self->from, _ ("What the notch keeps its distance from when the edge is "
+                     "reshaped"));
+  gtk_widget_set_tooltip_text (
+      self->count, _ ("Double at the back and single at the front, by custom"));
   GtkWidget *either = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   self->amount = app_field_new (APP_FIELD_LENGTH, _ ("Distance"));
   g_signal_connect (self->amount, "entered", G_CALLBACK (amount_entered), self);
@@ -333,7 +338,7 @@ make_place_box (MarkPage *self)
                              &self->words_label);
   self->x = place_field (self, rows, APP_FIELD_LENGTH, _ ("Across"), &label);
   self->y = place_field (self, rows, APP_FIELD_LENGTH, _ ("Down"), &label);
-  self->angle = place_field (self, rows, APP_FIELD_NUMBER, _ ("Direction"),
+  self->angle = place_field (self, rows, APP_FIELD_NUMBER, _ ("Slant"),
                              &self->angle_label);
   app_field_set_number (APP_FIELD (self->angle), "°", 1, 1);
   app_field_set_range (APP_FIELD (self->angle), -360, 360);

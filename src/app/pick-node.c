@@ -10,6 +10,7 @@ typedef struct
   AppPage page;
   GtkWidget *title, *one, *many;
   GtkWidget *x, *y, *kinds[3];
+  GtkWidget *towards[2];
   GtkWidget *reach[2], *turn[2]; /* of the handles in and out */
   GtkWidget *dx, *dy;
   GtkWidget *split;
@@ -68,7 +69,7 @@ handle_degrees (GeoPoint handle)
 {
   return handle.x == 0 && handle.y == 0
              ? 0
-             : atan2 (-handle.y, handle.x) * 180 / G_PI;
+             : atan2 (handle.y == 0 ? 0 : -handle.y, handle.x) * 180 / G_PI;
 }
 
 static void
@@ -155,6 +156,30 @@ split (GtkButton *button, AppPage *page)
                p, &error);
 }
 
+/* "Curve handle, shoulder side": of the edge it bends; within an edge, towards its start
+ * or its end. */
+static char *
+words_handle (const PatternPiece *piece, int node, int which)
+{
+  guint own = 0, before = 0;
+  gboolean starts = FALSE;
+  for (guint e = 0; e < piece->n_edges; e++)
+    {
+      starts |= piece->edges[e].first == (guint)node;
+      if (piece->edges[e].first <= (guint)node)
+        own = e;
+    }
+  before = starts ? (own + piece->n_edges - 1) % piece->n_edges : own;
+  if (before == own)
+    return g_strdup (which == 0 ? _ ("Curve handle, towards the edge's start")
+                                : _ ("Curve handle, towards the edge's end"));
+  const char *name = piece->edges[which == 0 ? before : own].name;
+  if (name[0] == '\0')
+    return g_strdup (which == 0 ? _ ("Curve handle, edge before")
+                                : _ ("Curve handle, edge after"));
+  return g_strdup_printf (_ ("Curve handle, %s side"), name);
+}
+
 static void
 update (AppPage *page)
 {
@@ -184,8 +209,12 @@ update (AppPage *page)
   app_field_set_value (APP_FIELD (self->y), node->at.y);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->kinds[node->kind]),
                                 TRUE);
+  const PatternPiece *piece = pattern_get_piece (pattern, page->piece);
   for (int i = 0; i < 2; i++)
     {
+      g_autofree char *towards
+          = words_handle (piece, pattern_piece_find_node (piece, page->id), i);
+      app_ui_set_text (self->towards[i], towards);
       GeoPoint handle = handle_of (node, i);
       app_field_set_value (APP_FIELD (self->reach[i]), geo_norm (handle));
       app_field_set_value (APP_FIELD (self->turn[i]), handle_degrees (handle));
@@ -198,10 +227,13 @@ update (AppPage *page)
 static void
 make_kinds (NodePage *self)
 {
-  const char *const words[] = { _ ("Corner"), _ ("Smooth"), _ ("Symmetric") };
+  const char *const words[] = { _ ("Corner"), _ ("Smooth"), _ ("Even") };
   const char *const tips[]
-      = { _ ("Handles free of each other"), _ ("Handles in one line"),
-          _ ("Handles in one line and equally long") };
+      = { _ ("The line may turn sharply here: each curve handle goes its own "
+             "way"),
+          _ ("The line runs on without a kink: the curve handles stay in line"),
+          _ ("Without a kink, and bent alike on both sides: the curve handles "
+             "stay in line and equally long") };
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   gtk_widget_add_css_class (line, "linked");
   gtk_widget_add_css_class (line, "kinds");
@@ -223,16 +255,23 @@ make_kinds (NodePage *self)
 static void
 make_handles (NodePage *self)
 {
-  const char *const headings[]
-      = { _ ("Handle towards the edge before"), _ ("Handle towards the next") };
   for (int i = 0; i < 2; i++)
     {
-      GtkWidget *rows = app_page_section (&self->page, headings[i]);
+      self->towards[i] = app_ui_heading ("");
+      gtk_label_set_wrap (GTK_LABEL (self->towards[i]), TRUE);
+      gtk_box_append (GTK_BOX (self->page.box), self->towards[i]);
+      GtkWidget *rows = app_page_section (&self->page, NULL);
       self->reach[i] = app_page_field (&self->page, rows, APP_FIELD_LENGTH,
                                        _ ("Length"), handle_entered);
       app_field_set_range (APP_FIELD (self->reach[i]), 0, 1e5);
       self->turn[i] = app_page_field (&self->page, rows, APP_FIELD_NUMBER,
-                                      _ ("Direction"), handle_entered);
+                                      _ ("Slant"), handle_entered);
+      gtk_widget_set_tooltip_text (
+          self->turn[i], _ ("0° points to the right, 90° up, 180° to the left, "
+                            "−90° down"));
+      gtk_widget_set_tooltip_text (
+          self->reach[i], _ ("The longer the handle, the farther the line "
+                             "keeps to its direction"));
       app_field_set_number (APP_FIELD (self->turn[i]), "°", 1, 1);
       app_field_set_range (APP_FIELD (self->turn[i]), -360, 360);
     }

@@ -44,8 +44,8 @@ tolerance_entered (AppField *field, gboolean step, AppPage *page)
 {
   Pattern *p = altered (page);
   p->tolerance = app_field_get_value (field);
-  app_page_do (page, _ ("set the tolerance"), step ? "tolerance" : NULL, p,
-               NULL);
+  app_page_do (page, _ ("change how far seams may differ"),
+               step ? "tolerance" : NULL, p, NULL);
 }
 
 static void
@@ -176,6 +176,10 @@ cloth_field (PatternPage *self, GtkWidget *rows, guint id, ClothPart part,
   g_object_set_data (G_OBJECT (field), "id", GUINT_TO_POINTER (id));
   g_object_set_data (G_OBJECT (field), "part", GUINT_TO_POINTER (part));
   app_field_set_range (APP_FIELD (field), 0, part == CLOTH_GIVE ? 50 : 1e5);
+  if (part == CLOTH_GIVE)
+    gtk_widget_set_tooltip_text (
+        field, _ ("How much of its length the cloth lets itself be eased or "
+                  "pressed away"));
   return field;
 }
 
@@ -395,8 +399,9 @@ app_page_pattern_new (AppSession *session)
   self->name
       = app_page_field (page, rows, APP_FIELD_TEXT, _ ("Name"), name_entered);
   self->unit = app_page_drop (page, rows, units, _ ("Unit"), unit_chosen);
-  self->tolerance = app_page_field (page, rows, APP_FIELD_LENGTH,
-                                    _ ("Tolerance"), tolerance_entered);
+  self->tolerance
+      = app_page_field (page, rows, APP_FIELD_LENGTH, _ ("Seams may differ by"),
+                        tolerance_entered);
   app_field_set_range (APP_FIELD (self->tolerance), 0, 50);
   gtk_widget_set_tooltip_text (
       self->tolerance,

@@ -185,6 +185,8 @@ make_cut_row (PiecePage *self, const Pattern *pattern, guint index)
   g_signal_connect (remove, "clicked", G_CALLBACK (cut_removed), self);
   GtkWidget *mirrored
       = gtk_check_button_new_with_label (_ ("In mirrored pairs"));
+  gtk_widget_set_tooltip_text (
+      mirrored, _ ("Half of them turned over: a left and a right one each"));
   g_signal_connect (mirrored, "toggled", G_CALLBACK (cut_mirrored_toggled),
                     self);
 
@@ -469,8 +471,10 @@ make_cutting (PiecePage *self)
   self->fold = app_ui_paragraph (
       _ ("Laid on the fold: each count is one whole piece."), "dim");
   gtk_box_append (GTK_BOX (page->box), self->fold);
-  self->add_cut = app_page_button (page, page->box, _ ("Cut from a cloth"),
-                                   NULL, cut_added);
+  self->add_cut = app_page_button (page, page->box, _ ("Add a cut"),
+                                   _ ("Say how many are cut, and from which "
+                                      "cloth"),
+                                   cut_added);
   gtk_widget_set_halign (self->add_cut, GTK_ALIGN_START);
 }
 
@@ -485,6 +489,12 @@ make_grain (PiecePage *self)
   app_field_set_range (APP_FIELD (self->grain), -360, 360);
   self->both_ways
       = app_page_check (page, rows, _ ("Either way up"), both_ways_toggled);
+  gtk_widget_set_tooltip_text (
+      self->both_ways, _ ("May be laid end for end: for cloth without a nap or "
+                          "a print that has a way up"));
+  gtk_widget_set_tooltip_text (
+      self->grain, _ ("How far the grainline is turned from upright, "
+                      "clockwise"));
   GtkWidget *buttons = app_page_buttons (page);
   self->grain_button = app_page_button (page, buttons, _ ("Lay a grainline"),
                                         NULL, grain_laid);
