@@ -138,7 +138,7 @@ app_tag_place (AppTagSize size, GeoPoint beside, GeoBox area,
                const GeoPoint *keep_clear, guint n_keep_clear,
                const GeoBox *before)
 {
-  static const double reaches[] = { 22, 60, 120, 200 };
+  static const double reaches[] = { 22, 48, 84, 130 };
   GeoBox best = { 0 };
   double best_cost = INFINITY;
   for (guint r = 0; r < G_N_ELEMENTS (reaches); r++)
@@ -152,8 +152,11 @@ app_tag_place (AppTagSize size, GeoPoint beside, GeoBox area,
         GeoBox box = { cx - size.width / 2, cy - size.height / 2,
                        cx + size.width / 2, cy + size.height / 2 };
         box = shift_within (box, area);
-        double cost = 50 * covering (box, beside, keep_clear, n_keep_clear)
-                      + reaches[r] * 0.25 + side;
+        /* Near the pointer is worth a little covering: the root keeps a
+           crowd of points from driving the tag across the table. */
+        double cost
+            = 40 * sqrt (covering (box, beside, keep_clear, n_keep_clear))
+              + reaches[r] * 1.2 + side;
         if (before != NULL)
           cost += 0.02
                   * geo_distance (geo_point (box.x0, box.y0),

@@ -21,15 +21,17 @@ shot () {
 }
 click () { xdotool mousemove "$1" "$2"; sleep 0.3; xdotool click 1; sleep 0.5; }
 
-click 795 724 # the neck seam, from the list below the table
-xdotool mousemove 640 500
+click 120 767 # the neck seam, from the list below the table
+xdotool mousemove 640 60
 shot window
 xdotool key Escape Escape
-click 797 243 # the front's neckline
-xdotool mousemove 789 234 mousedown 1
-for _ in 1 2 3 4 5; do xdotool mousemove_relative -- -1 2; sleep 0.05; done
+click 783 221 # the front's neckline
+xdotool mousemove 783 221 mousedown 1
+for _ in 1 2 3; do xdotool mousemove_relative -- -1 1; sleep 0.05; done
 shot reshape
-xdotool mouseup 1 key ctrl+z
+xdotool mouseup 1
+sleep 0.5
+xdotool key ctrl+z
 sleep 0.5
 click 953 28
 shot checks
