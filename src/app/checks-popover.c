@@ -3,7 +3,7 @@
 
 #include <glib/gi18n.h>
 
-#include "app/palette.h"
+#include "app/pin-head.h"
 #include "app/ui.h"
 
 #define LIST_WIDTH_PX 420
@@ -54,67 +54,12 @@ finding_of (const Row *row)
   return NULL;
 }
 
-/* --- pins --------------------------------------------------------------------- */
-
-/* The pin's head as it is on the table: told apart by shape and colour. */
-static void
-paint_pin (GtkDrawingArea *area, cairo_t *cr, int width, int height,
-           gpointer data)
-{
-  int what = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (area), "pin"));
-  AppChecksButton *checks = data;
-  const AppPalette *colours = app_palette (checks->dark);
-  double x = width / 2.0, y = height / 2.0, r = 5.5;
-  if (what == 0)
-    {
-      cairo_arc (cr, x, y, r, 0, 2 * G_PI);
-      app_colour (cr, colours->pin_mend);
-      cairo_fill (cr);
-    }
-  else if (what == 1)
-    {
-      cairo_rectangle (cr, x - r + 0.5, y - r + 0.5, 2 * r - 1, 2 * r - 1);
-      app_colour (cr, colours->pin_look);
-      cairo_fill (cr);
-    }
-  else
-    {
-      cairo_arc (cr, x, y, r - 1, 0, 2 * G_PI);
-      app_colour (cr, colours->pin_aside);
-      cairo_set_line_width (cr, 2);
-      cairo_stroke (cr);
-    }
-}
-
-static int
+static AppPinHead
 pin_of (const SewingFinding *finding)
 {
-  return finding->set_aside ? 2 : finding->weight == SEWING_MEND ? 0 : 1;
-}
-
-static void
-set_pin (GtkWidget *pin, int what)
-{
-  const char *const names[]
-      = { _ ("To mend"), _ ("Worth a look"), _ ("Set aside") };
-  g_object_set_data (G_OBJECT (pin), "pin", GINT_TO_POINTER (what));
-  if (gtk_widget_get_has_tooltip (pin))
-    gtk_widget_set_tooltip_text (pin, names[what]);
-  app_ui_name (pin, names[what]);
-  gtk_widget_queue_draw (pin);
-}
-
-static GtkWidget *
-make_pin (AppChecksButton *checks, int what)
-{
-  GtkWidget *pin = gtk_drawing_area_new ();
-  gtk_widget_set_size_request (pin, 16, 16);
-  gtk_widget_set_valign (pin, GTK_ALIGN_START);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (pin), paint_pin, checks,
-                                  NULL);
-  gtk_widget_set_has_tooltip (pin, TRUE);
-  set_pin (pin, what);
-  return pin;
+  return finding->set_aside               ? APP_PIN_ASIDE
+         : finding->weight == SEWING_MEND ? APP_PIN_MEND
+                                          : APP_PIN_LOOK;
 }
 
 /* --- what a row can do ------------------------------------------------------------- */
@@ -263,7 +208,7 @@ row_new (AppChecksButton *checks, const char *key)
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_set_hexpand (words, TRUE);
-  row->pin = make_pin (checks, 0);
+  row->pin = app_pin_head_new (&checks->dark);
   gtk_box_append (GTK_BOX (line), row->pin);
   gtk_box_append (GTK_BOX (line), words);
   row->text = app_ui_paragraph ("", NULL);
@@ -283,7 +228,7 @@ static void
 show_row (Row *row, const SewingFinding *finding)
 {
   gboolean aside = finding->set_aside;
-  set_pin (row->pin, pin_of (finding));
+  app_pin_head_set (row->pin, pin_of (finding));
   app_ui_set_text (row->text, finding->text);
   if (aside)
     gtk_widget_add_css_class (row->text, "dim");
@@ -435,13 +380,15 @@ show_count (AppChecksButton *checks)
   guint open = sewing_checks_open (findings);
   gboolean mend = FALSE;
   for (guint i = 0; i < findings->len; i++)
-    mend |= pin_of (g_ptr_array_index (findings, i)) == 0;
+    mend |= pin_of (g_ptr_array_index (findings, i)) == APP_PIN_MEND;
   g_autofree char *count
       = open == 0
             ? g_strdup (_ ("No pins"))
             : g_strdup_printf (ngettext ("%u pin", "%u pins", open), open);
   app_ui_set_text (checks->count, count);
-  set_pin (checks->pin, open == 0 ? 2 : mend ? 0 : 1);
+  app_pin_head_set (checks->pin, open == 0 ? APP_PIN_ASIDE
+                                 : mend    ? APP_PIN_MEND
+                                           : APP_PIN_LOOK);
   app_ui_name (checks->button, count);
   g_autofree char *summary
       = open == 0
@@ -603,7 +550,7 @@ app_checks_button_init (AppChecksButton *checks)
   checks->rows = g_ptr_array_new_with_free_func (row_free);
   checks->button = gtk_menu_button_new ();
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  checks->pin = make_pin (checks, 2);
+  checks->pin = app_pin_head_new (&checks->dark);
   gtk_widget_set_valign (checks->pin, GTK_ALIGN_CENTER);
   gtk_widget_set_has_tooltip (checks->pin, FALSE);
   checks->count = app_ui_label ("", NULL);

@@ -352,6 +352,15 @@ show_allowance (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
     app_field_set_value (field, fmax (value, 0));
 }
 
+static gboolean
+is_of_several (const PatternSide *side)
+{
+  for (guint i = 1; i < side->n_runs; i++)
+    if (side->runs[i].piece != side->runs[0].piece)
+      return TRUE;
+  return FALSE;
+}
+
 /* Everything that calls the sides by their pieces. */
 static void
 show_names (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
@@ -361,7 +370,10 @@ show_names (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
     {
       names[side] = app_words_side_piece (pattern, seam, side);
       over[side] = g_strdup_printf (_ ("Over %s"), names[side]);
-      longer[side] = g_strdup_printf (_ ("%s is longer"), names[side]);
+      longer[side] = g_strdup_printf (is_of_several (&seam->sides[side])
+                                          ? _ ("%s are longer")
+                                          : _ ("%s is longer"),
+                                      names[side]);
       app_ui_set_text (self->length_names[side], names[side]);
       app_ui_set_text (self->clip_names[side], names[side]);
       g_autofree char *turn
