@@ -278,7 +278,8 @@ write_finding (Xml *xml, const SewingFinding *finding)
   number (xml, "y-mm", finding->at.y, 3);
   number (xml, "amount", finding->amount, 4);
   gboolean angle = finding->check == SEWING_CHECK_FOLD_SQUARE
-                   || finding->check == SEWING_CHECK_JOINT;
+                   || finding->check == SEWING_CHECK_JOINT
+                   || finding->check == SEWING_CHECK_POINTED;
   attribute (xml, "amount-unit", angle ? "degree" : "mm");
   text_element (xml, "text", finding->text);
   if (finding->note != NULL)

@@ -51,3 +51,6 @@ void sewing_check_piece (SewingCheckRun *run, const PatternPiece *piece);
 void sewing_check_seam (SewingCheckRun *run, const PatternSeam *seam);
 /* Smoothness across seams, and hems that join; for all seams at once. */
 void sewing_check_joints (SewingCheckRun *run);
+/* Ease beyond what cloth and seam take, and shaping crowded into a point; for all
+ * seams at once. */
+void sewing_check_shaping (SewingCheckRun *run);

@@ -13,6 +13,8 @@ static const char *const check_words[] = {
   [SEWING_CHECK_OUTLINE] = "outline",
   [SEWING_CHECK_GRAIN] = "grain",
   [SEWING_CHECK_CUT] = "cut",
+  [SEWING_CHECK_EASE] = "ease",
+  [SEWING_CHECK_POINTED] = "pointed",
 };
 
 const char *
@@ -117,6 +119,7 @@ sewing_checks_run (SewingFacts *facts, const Pattern *pattern)
   for (guint i = 0; i < pattern->n_seams; i++)
     sewing_check_seam (&run, pattern->seams[i]);
   sewing_check_joints (&run);
+  sewing_check_shaping (&run);
   return sorted (found);
 }
 

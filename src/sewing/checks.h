@@ -19,6 +19,8 @@ typedef enum
   SEWING_CHECK_OUTLINE, /* crosses itself, or has no area */
   SEWING_CHECK_GRAIN,   /* no grainline */
   SEWING_CHECK_CUT,     /* no cut count */
+  SEWING_CHECK_EASE,    /* more ease than cloth and seam take: an estimate */
+  SEWING_CHECK_POINTED, /* shaping crowded into a point: an estimate; degrees */
 } SewingCheck;
 
 typedef enum

@@ -13,10 +13,11 @@ typedef struct
   GHashTable *index; /* piece id to its index */
   guint *first;      /* index of each piece's first corner */
   guint n_corners;
-  guint *heap;     /* union-find over corners */
-  guint8 *sewn;    /* how often each edge is in a seam */
-  gboolean *joint; /* the corner lies inside a side of several runs */
-  gboolean *dart;  /* a dart's point */
+  guint *heap;      /* union-find over corners */
+  guint8 *sewn;     /* how often each edge is in a seam */
+  gboolean *joint;  /* the corner lies inside a side of several runs */
+  gboolean *dart;   /* a dart's point */
+  gboolean *turned; /* a turned seam ends here */
 } Corners;
 
 static guint
@@ -36,17 +37,41 @@ put_together (Corners *c, guint x, guint y)
   c->heap[heap_of (c, x)] = heap_of (c, y);
 }
 
-/* Of a run: the corner it comes from (end 0) or goes to (end 1), and its edge. */
-static guint
-run_corner (const Corners *c, const PatternRun *run, int end, guint *edge)
+/* Of a run: the corner it comes from (end 0) or goes to (end 1), and its edge.
+ * FALSE where it points nowhere. */
+static gboolean
+run_corner (const Corners *c, const PatternRun *run, int end, guint *corner,
+            guint *edge)
 {
-  guint p = GPOINTER_TO_UINT (
-      g_hash_table_lookup (c->index, GUINT_TO_POINTER (run->piece)));
+  gpointer found;
+  if (!g_hash_table_lookup_extended (c->index, GUINT_TO_POINTER (run->piece),
+                                     NULL, &found))
+    return FALSE;
+  guint p = GPOINTER_TO_UINT (found);
   const PatternPiece *piece = c->pattern->pieces[p];
-  guint i = (guint)pattern_piece_find_edge (piece, run->edge);
-  *edge = c->first[p] + i;
-  return c->first[p]
-         + ((end == 0) == !run->reversed ? i : (i + 1) % piece->n_edges);
+  int i = pattern_piece_find_edge (piece, run->edge);
+  if (i < 0)
+    return FALSE;
+  *edge = c->first[p] + (guint)i;
+  *corner = (end == 0) == !run->reversed
+                ? *edge
+                : c->first[p] + ((guint)i + 1) % piece->n_edges;
+  return TRUE;
+}
+
+static gboolean
+is_whole (const Corners *c, const PatternSeam *seam)
+{
+  guint corner, edge;
+  for (int side = 0; side < 2; side++)
+    {
+      if (seam->sides[side].n_runs == 0)
+        return FALSE;
+      for (guint r = 0; r < seam->sides[side].n_runs; r++)
+        if (!run_corner (c, &seam->sides[side].runs[r], 0, &corner, &edge))
+          return FALSE;
+    }
+  return TRUE;
 }
 
 static void
@@ -54,12 +79,12 @@ put_side (Corners *c, const PatternSide *side)
 {
   for (guint r = 0; r < side->n_runs; r++)
     {
-      guint edge;
-      guint enters = run_corner (c, &side->runs[r], 0, &edge);
+      guint edge, enters, leaves;
+      run_corner (c, &side->runs[r], 0, &enters, &edge);
       c->sewn[edge] += c->sewn[edge] < 2;
       if (r == 0)
         continue;
-      guint leaves = run_corner (c, &side->runs[r - 1], 1, &edge);
+      run_corner (c, &side->runs[r - 1], 1, &leaves, &edge);
       put_together (c, leaves, enters);
       c->joint[leaves] = c->joint[enters] = TRUE;
     }
@@ -75,7 +100,10 @@ put_ends (Corners *c, const PatternSeam *seam)
         {
           const PatternSide *runs = &seam->sides[side];
           guint r = end == 0 ? 0 : runs->n_runs - 1;
-          corner[side] = run_corner (c, &runs->runs[r], end, &edge[side]);
+          run_corner (c, &runs->runs[r], end, &corner[side], &edge[side]);
+          if (seam->join == PATTERN_JOIN_SEAM
+              && seam->press == PATTERN_PRESS_TURNED)
+            c->turned[corner[side]] = TRUE;
         }
       put_together (c, corner[0], corner[1]);
       if (corner[0] == corner[1] && edge[0] != edge[1])
@@ -84,7 +112,7 @@ put_ends (Corners *c, const PatternSeam *seam)
 }
 
 static void
-corners_init (Corners *c, SewingFacts *facts, const Pattern *pattern)
+corners_init (Corners *c, const Pattern *pattern)
 {
   *c = (Corners){ .pattern = pattern };
   c->index = g_hash_table_new (NULL, NULL);
@@ -103,10 +131,11 @@ corners_init (Corners *c, SewingFacts *facts, const Pattern *pattern)
   c->sewn = g_new0 (guint8, c->n_corners + 1);
   c->joint = g_new0 (gboolean, c->n_corners + 1);
   c->dart = g_new0 (gboolean, c->n_corners + 1);
+  c->turned = g_new0 (gboolean, c->n_corners + 1);
   for (guint i = 0; i < pattern->n_seams; i++)
     {
       const PatternSeam *seam = pattern->seams[i];
-      if (sewing_facts_seam (facts, pattern, seam) == NULL)
+      if (!is_whole (c, seam))
         continue;
       put_side (c, &seam->sides[0]);
       put_side (c, &seam->sides[1]);
@@ -123,6 +152,7 @@ corners_clear (Corners *c)
   g_free (c->sewn);
   g_free (c->joint);
   g_free (c->dart);
+  g_free (c->turned);
 }
 
 /* What a heap has gathered. */
@@ -130,17 +160,15 @@ typedef struct
 {
   double angle;
   guint corners, folds;
-  gboolean open, dart;
+  gboolean open, dart, turned;
   guint piece, corner; /* indices: the first one met */
 } Heap;
 
 static void
-gather (const Corners *c, SewingFacts *facts, guint p, guint i, Heap *heap)
+gather (const Corners *c, guint p, guint i, Heap *heap)
 {
   const PatternPiece *piece = c->pattern->pieces[p];
-  const SewingPiece *known = sewing_facts_piece (facts, piece);
   guint beside[2] = { i, (i + piece->n_edges - 1) % piece->n_edges };
-  double inside = 0;
   for (int k = 0; k < 2; k++)
     {
       gboolean fold = piece->edges[beside[k]].kind == PATTERN_EDGE_FOLD;
@@ -148,15 +176,52 @@ gather (const Corners *c, SewingFacts *facts, guint p, guint i, Heap *heap)
       heap->folds += fold && sewn == 0;
       heap->open |= fold ? sewn > 0 : sewn != 1;
     }
-  heap->open
-      |= c->joint[c->first[p] + i] || !sewing_corner_inside (known, i, &inside);
+  heap->open |= c->joint[c->first[p] + i];
   heap->dart |= c->dart[c->first[p] + i];
-  heap->angle += inside;
+  heap->turned |= c->turned[c->first[p] + i];
   if (heap->corners++ == 0)
     {
       heap->piece = p;
       heap->corner = i;
     }
+}
+
+/* Only of heaps that close up: angles are the dear part. */
+static void
+add_angles (Corners *c, SewingFacts *facts, Heap *heaps)
+{
+  for (guint p = 0; p < c->pattern->n_pieces; p++)
+    {
+      const PatternPiece *piece = c->pattern->pieces[p];
+      for (guint i = 0; i < piece->n_edges; i++)
+        {
+          Heap *heap = &heaps[heap_of (c, c->first[p] + i)];
+          double inside;
+          if (heap->open)
+            continue;
+          if (sewing_corner_inside (sewing_facts_piece (facts, piece), i,
+                                    &inside))
+            heap->angle += inside;
+          else
+            heap->open = TRUE;
+        }
+    }
+}
+
+static void
+add_point (const Pattern *pattern, const Heap *heap, GArray *points)
+{
+  double angle = heap->folds == 2 ? 2 * heap->angle : heap->angle;
+  const PatternPiece *piece = pattern->pieces[heap->piece];
+  const PatternEdge *edge = &piece->edges[heap->corner];
+  SewingShapingPoint point = { .piece = piece->id,
+                               .edge = edge->id,
+                               .at = piece->nodes[edge->first].at,
+                               .corners = heap->corners,
+                               .dart = heap->dart && heap->corners == 1,
+                               .turned = heap->turned,
+                               .angle_deg = 360 - angle * DEGREES };
+  g_array_append_val (points, point);
 }
 
 GArray *
@@ -165,29 +230,17 @@ sewing_shaping_points (SewingFacts *facts, const Pattern *pattern)
   g_return_val_if_fail (facts != NULL && pattern != NULL, NULL);
   GArray *points = g_array_new (FALSE, FALSE, sizeof (SewingShapingPoint));
   Corners c;
-  corners_init (&c, facts, pattern);
+  corners_init (&c, pattern);
   g_autofree Heap *heaps = g_new0 (Heap, c.n_corners + 1);
   for (guint p = 0; p < pattern->n_pieces; p++)
     for (guint i = 0; i < pattern->pieces[p]->n_edges; i++)
-      gather (&c, facts, p, i, &heaps[heap_of (&c, c.first[p] + i)]);
+      gather (&c, p, i, &heaps[heap_of (&c, c.first[p] + i)]);
+  add_angles (&c, facts, heaps);
   for (guint i = 0; i < c.n_corners; i++)
-    {
-      const Heap *heap = &heaps[i];
-      /* A heap on a fold is one half of a point: two edges of it lie there. */
-      if (heap->corners == 0 || heap->open
-          || (heap->folds != 0 && heap->folds != 2))
-        continue;
-      double angle = heap->folds == 2 ? 2 * heap->angle : heap->angle;
-      const PatternPiece *piece = pattern->pieces[heap->piece];
-      SewingShapingPoint point
-          = { .piece = piece->id,
-              .edge = piece->edges[heap->corner].id,
-              .at = piece->nodes[piece->edges[heap->corner].first].at,
-              .corners = heap->corners,
-              .dart = heap->dart && heap->corners == 1,
-              .angle_deg = 360 - angle * DEGREES };
-      g_array_append_val (points, point);
-    }
+    /* A heap on a fold is one half of a point: two edges of it lie there. */
+    if (heaps[i].corners > 0 && !heaps[i].open
+        && (heaps[i].folds == 0 || heaps[i].folds == 2))
+      add_point (pattern, &heaps[i], points);
   corners_clear (&c);
   return points;
 }

@@ -51,7 +51,9 @@ typedef struct
   GeoPoint at;       /* on the table */
   guint corners;     /* how many corners meet */
   gboolean dart;     /* both legs of one dart end there */
-  double angle_deg;  /* 360 less their angles */
+  gboolean turned;  /* a turned seam ends there: a corner of something that lies
+                        double, no shaping */
+  double angle_deg; /* 360 less their angles */
 } SewingShapingPoint;
 
 /* NULL where a side is empty or points nowhere. Kept with the seam's other facts;

@@ -618,12 +618,12 @@ static const char dart[] = "unit mm\npiece panel\nat 10 10\n"
 static void
 test_dart (void)
 {
-  expect (dart, "");
+  expect (dart, "pointed/look");
   g_autofree char *longer
       = builder_change (dart, "line 110 0", "line 110.3 -2.4");
   g_autofree char *text
       = builder_change (longer, "line 190 10", "line 190.3 7.6");
-  expect (text, "dart-legs/mend");
+  expect (text, "dart-legs/mend pointed/look");
   g_auto (Found) found = first_of (text);
   g_assert_cmpstr (found.first->text, ==,
                    "The legs of the waist dart differ by 2.4 mm: the panel's "
@@ -637,7 +637,7 @@ test_dart_not_trued (void)
 {
   g_autofree char *one = builder_change (dart, "at 10 10", "at 10 0");
   g_autofree char *two = builder_change (one, "line 190 10", "line 190 0");
-  expect (two, "joint/mend");
+  expect (two, "joint/mend pointed/look");
 }
 
 /* --- pieces -------------------------------------------------------------------------- */

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "geometry/polynomial.h"
+#include "sewing/strain.h"
+
+#define LENGTH_TOLERANCE 1e-7
+/* Half of the 45 degrees that are nearer to the bias than to either grain. */
+#define EIGHTH (G_PI / 8)
+
+/* Where the tangent crosses from bias to grain: P'(t) x d = 0 for the directions
+ * d at 22.5, 67.5, 112.5 and 157.5 degrees to the grain. P' is of degree 2 with the
+ * coefficients 3 (p[i + 1] - p[i]). */
+static guint
+crossings (const GeoCubic *c, double grain, double *t)
+{
+  guint n = 0;
+  t[n++] = 0;
+  for (int k = 0; k < 4; k++)
+    {
+      double angle = grain + (2 * k + 1) * EIGHTH;
+      GeoPoint d = geo_point (cos (angle), sin (angle));
+      double b[3], roots[2];
+      for (int i = 0; i < 3; i++)
+        b[i] = geo_cross (geo_sub (c->p[i + 1], c->p[i]), d);
+      int found = geo_polynomial_roots (b, 2, roots);
+      for (int i = 0; i < found; i++)
+        t[n++] = roots[i];
+    }
+  t[n++] = 1;
+  for (guint i = 1; i < n; i++)
+    for (guint j = i; j > 0 && t[j] < t[j - 1]; j--)
+      {
+        double swap = t[j];
+        t[j] = t[j - 1];
+        t[j - 1] = swap;
+      }
+  return n;
+}
+
+static gboolean
+is_bias (GeoPoint tangent, double grain)
+{
+  double off = fabs (remainder (atan2 (tangent.y, tangent.x) - grain, G_PI_2));
+  return off > EIGHTH; /* of 45 degrees at most */
+}
+
+gboolean
+sewing_bias_share (const SewingPiece *piece, guint edge_index, double *share)
+{
+  g_return_val_if_fail (piece != NULL && share != NULL, FALSE);
+  g_return_val_if_fail (edge_index < piece->piece->n_edges, FALSE);
+  GeoPoint along = geo_sub (piece->piece->grain_to, piece->piece->grain_from);
+  double whole = piece->lengths[edge_index], bias = 0;
+  if (!piece->piece->has_grain || geo_norm (along) < 1e-9 || !(whole > 0))
+    return FALSE;
+  double grain = atan2 (along.y, along.x);
+  const GeoChain *chain = &piece->stitch[edge_index];
+  for (size_t i = 0; i < chain->count; i++)
+    {
+      const GeoCubic *c = &chain->cubics[i];
+      double t[10];
+      guint n = crossings (c, grain, t);
+      for (guint k = 0; k + 1 < n; k++)
+        if (t[k + 1] > t[k]
+            && is_bias (geo_cubic_tangent (c, (t[k] + t[k + 1]) / 2), grain))
+          bias += geo_cubic_length_to (c, t[k + 1], LENGTH_TOLERANCE)
+                  - geo_cubic_length_to (c, t[k], LENGTH_TOLERANCE);
+    }
+  *share = CLAMP (bias / whole, 0, 1);
+  return TRUE;
+}
