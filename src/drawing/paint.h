@@ -19,6 +19,15 @@ typedef struct
   double r, g, b, a;
 } DrawingColour;
 
+/* Where sheets of paper meet, in the piece's own millimetres. */
+typedef struct
+{
+  const GeoPoint *lines; /* pairs of ends; words keep off them where they can */
+  guint n_lines;         /* of pairs */
+  const GeoPoint *spots; /* places for words to be tried beside the usual */
+  guint n_spots;
+} DrawingJoins;
+
 typedef struct
 {
   DrawingColour paper; /* of the table, for whoever lays it under everything;
@@ -39,7 +48,9 @@ typedef struct
   const char *font;
   gboolean fill; /* lay the cloth's tint */
   gboolean stitch_line, cutting_line, notches, clips, folds, grain, words,
-      inner, edge_names; /* edge_names: each edge's name and its allowance */
+      inner, edge_names; /* edge_names: each edge's name and its allowance, and
+                            what the piece lacks yet */
+  const DrawingJoins *joins; /* NULL: one sheet shows it all */
 } DrawingStyle;
 
 /* For the table at a scale (mm per pixel), light or dark; for paper. */

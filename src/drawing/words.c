@@ -100,10 +100,15 @@ lines_of (const Pattern *pattern, const PatternPiece *piece,
     }
   for (guint i = 0; i < piece->n_cuts; i++)
     add_line (lines, cut_line (pattern, piece, &piece->cuts[i]), 0.7, FALSE);
+  if (style->edge_names && piece->n_cuts == 0)
+    add_line (lines, g_strdup (_ ("no cut count yet")), 0.7, FALSE);
+  if (style->edge_names && !piece->has_grain)
+    add_line (lines, g_strdup (_ ("no grainline yet")), 0.7, FALSE);
   return lines;
 }
 
-#define LEADING 0.85 /* between lines, of the lower one's capitals */
+#define LEAST_ON_ONE_SHEET 0.4 /* of the style's capitals */
+#define LEADING 0.85           /* between lines, of the lower one's capitals */
 
 static DrawingTextLook
 look_of (const Line *line, const DrawingStyle *style, double capital)
@@ -182,31 +187,41 @@ typedef struct
   double capital; /* 0: no room */
 } Place;
 
-/* The largest capitals up to a height at which the box finds room: about the
- * piece's middle, or beside the grainline at several heights of it. */
-static Place
-find_place (const SewingPiece *piece, const GArray *lines, guint outline,
-            double angle, double most, double least, double width,
-            double height)
+static const double along_grain[] = { 0.5, 0.38, 0.62, 0.25, 0.75 };
+#define USUAL_SPOTS (1 + 2 * G_N_ELEMENTS (along_grain))
+
+/* Places to try for a box of a height: the piece's middle; beside the grainline at
+ * several heights of it; where the style says. */
+static GeoPoint
+spot_at (const SewingPiece *piece, const DrawingJoins *joins, guint i,
+         double angle, double height)
 {
   const PatternPiece *p = piece->piece;
-  static const double along[] = { 0.5, 0.38, 0.62, 0.25, 0.75 };
-  GeoPoint from = piece->middle, to = piece->middle;
-  if (p->has_grain)
-    from = p->grain_from, to = p->grain_to;
+  if (i >= USUAL_SPOTS)
+    return joins->spots[i - USUAL_SPOTS];
+  if (i == 0)
+    return piece->middle;
+  GeoPoint from = p->has_grain ? p->grain_from : piece->middle;
+  GeoPoint to = p->has_grain ? p->grain_to : piece->middle;
   GeoPoint side = geo_left (geo_point (cos (angle), sin (angle)));
+  double away = ((i & 1) ? 1 : -1) * height;
+  return geo_along (geo_lerp (from, to, along_grain[(i - 1) / 2]), side, away);
+}
+
+/* The largest capitals up to a height at which the box finds room. */
+static Place
+find_place (const SewingPiece *piece, const DrawingJoins *joins,
+            const GArray *lines, guint outline, double angle, double most,
+            double least, double width, double height)
+{
+  guint spots = USUAL_SPOTS + (joins ? joins->n_spots : 0);
   /* Air about the words: half a capital all round. */
   double w = width + 1, h = height + 1;
   for (double capital = most; capital >= least; capital *= 0.84)
-    for (guint i = 0; i <= 2 * G_N_ELEMENTS (along); i++)
+    for (guint i = 0; i < spots; i++)
       {
-        GeoPoint middle = piece->middle;
-        if (i > 0)
-          {
-            double away = ((i & 1) ? 1 : -1) * (h / 2 + 0.4) * capital;
-            middle = geo_lerp (from, to, along[(i - 1) / 2]);
-            middle = geo_along (middle, side, away);
-          }
+        GeoPoint middle
+            = spot_at (piece, joins, i, angle, (h / 2 + 0.4) * capital);
         if (drawing_fit_share (lines, middle, angle, w * capital, h * capital)
                 >= 1
             && drawing_fit_inside (lines, outline, middle))
@@ -229,6 +244,7 @@ typedef struct
   cairo_t *cr;
   const SewingPiece *piece;
   const DrawingStyle *style;
+  const DrawingJoins *joins;
   const GArray *blocked;
   guint outline;
   double angle; /* along the grain */
@@ -244,15 +260,15 @@ place_lines (const Room *r, GArray *lines, guint count)
   double width, height;
   measure (r->cr, lines, count, style, &width, &height);
   double least = style->least / g_array_index (lines, Line, count - 1).share;
-  Place best = find_place (r->piece, r->blocked, r->outline, r->angle,
+  Place best = find_place (r->piece, r->joins, r->blocked, r->outline, r->angle,
                            style->text, least, width, height);
   for (guint i = 0; i < G_N_ELEMENTS (turns); i++)
     if (best.capital == 0 || (i == 0 && best.capital < 0.7 * style->text))
       {
         double angle = drawing_text_upright (r->cr, r->angle + turns[i] * G_PI);
-        Place other
-            = find_place (r->piece, r->blocked, r->outline, angle, style->text,
-                          fmax (least, 1.3 * best.capital), width, height);
+        Place other = find_place (
+            r->piece, r->joins, r->blocked, r->outline, angle, style->text,
+            fmax (least, 1.3 * best.capital), width, height);
         if (other.capital > 0)
           best = other;
       }
@@ -278,11 +294,35 @@ break_name (GArray *lines)
   return TRUE;
 }
 
+/* On one sheet, where joins are known and all lines find room there that is not
+ * too small to be read at arm's length. */
+static Place
+place_on_one_sheet (Room room, GArray *lines)
+{
+  const DrawingJoins *joins = room.style->joins;
+  g_autoptr (GArray) blocked = g_array_copy ((GArray *)room.blocked);
+  for (guint i = 0; i < joins->n_lines; i++)
+    drawing_fit_add_line (blocked, joins->lines[2 * i],
+                          joins->lines[2 * i + 1]);
+  room.joins = joins;
+  room.blocked = blocked;
+  Place place = place_lines (&room, lines, lines->len);
+  if (place.capital < LEAST_ON_ONE_SHEET * room.style->text)
+    place.capital = 0;
+  return place;
+}
+
 /* All lines; else the name alone; else the name in two. */
 static Place
 choose_place (const Room *room, GArray *lines, guint *count)
 {
   *count = lines->len;
+  if (room->style->joins)
+    {
+      Place on_one = place_on_one_sheet (*room, lines);
+      if (on_one.capital > 0)
+        return on_one;
+    }
   Place place = place_lines (room, lines, *count);
   if (place.capital == 0 && *count > 1)
     {
@@ -328,8 +368,9 @@ lay_block (cairo_t *cr, const Pattern *pattern, const SewingPiece *piece,
   g_autoptr (GArray) blocked = obstacles (piece, style, &outline);
   if (lines->len == 0)
     return block;
-  Room room
-      = { cr, piece, style, blocked, outline, grain_angle (cr, piece->piece) };
+  Room room = {
+    cr, piece, style, NULL, blocked, outline, grain_angle (cr, piece->piece)
+  };
   block.place = choose_place (&room, lines, &block.count);
   if (!(block.place.capital > 0))
     return block;

@@ -3,7 +3,7 @@
  *
  * Paper is saved, and taping with it, by putting each piece, tallest first, where it
  * needs the fewest sheets that aren't needed yet, then where it lies across the fewest,
- * then as far up and left as it goes. Places tried are the corners that the sheets
+ * then with its sides off the lines that sheets are trimmed at, then as far up and left as it goes. Places tried are the corners that the sheets
  * and the pieces laid so far make. All widths of the strip from the narrowest
  * possible to some sheets more are tried, and other orders of the pieces beside tallest
  * first; the layout with the fewest sheets that isn't overlong is kept. The orders are shuffled always the same
@@ -13,9 +13,10 @@
 #include "geometry/region.h"
 
 #define EPS 1e-6
-#define MANY 60   /* more pieces than this are laid on plain shelves */
-#define TRIED 8   /* widths of the strip */
-#define ORDERS 60 /* of the pieces, where they are few */
+#define MANY 60       /* more pieces than this are laid on plain shelves */
+#define TRIED 8       /* widths of the strip */
+#define ORDERS 60     /* of the pieces, where they are few */
+#define NEAR_COST 0.2 /* sheets, for a side of a piece on a trim line */
 
 typedef struct
 {
@@ -27,6 +28,7 @@ typedef struct
   guint done;      /* items laid, in order */
   guint room;      /* rows in taken */
   gboolean *taken; /* tiles needed so far, columns * room */
+  gboolean inset;  /* keep sides off trim lines */
 } Trial;
 
 static SheetItem *
@@ -196,6 +198,28 @@ is_free (const Trial *t, GeoBox box)
   return TRUE;
 }
 
+/* A side of the box lies within the inset of a line that sheets are trimmed at,
+ * or of the end of what is printed: nothing would be left to cut by. */
+static guint
+count_near (const Trial *t, GeoBox box)
+{
+  const FileSheets *s = t->sheets;
+  const double sides[4] = { box.x0, box.x1, box.y0, box.y1 };
+  guint near = 0;
+  for (int i = 0; i < 4; i++)
+    {
+      double step = i < 2 ? s->step_x : s->step_y;
+      double frame = i < 2 ? s->frame_w : s->frame_h;
+      double off = sides[i] - floor (sides[i] / step + 0.5) * step;
+      double tile = floor (fmax (sides[i] - frame, 0) / step + 0.5);
+      double end = sides[i] - frame - tile * step;
+      if (fabs (off) < FILE_SHEET_INSET - EPS
+          || fabs (end) < FILE_SHEET_INSET - EPS)
+        near++;
+    }
+  return near;
+}
+
 /* New tiles, then tiles lain across. */
 static void
 count_tiles (const Trial *t, GeoBox box, guint *fresh, guint *across)
@@ -231,9 +255,15 @@ add_places (const Trial *t, GArray *places, double size, double frame,
   for (guint k = 0; k < tiles; k++)
     {
       double start = k * step, end = start + frame - size;
+      double inset[] = { start + FILE_SHEET_INSET, end - FILE_SHEET_INSET,
+                         start + step - FILE_SHEET_INSET - size };
       g_array_append_val (places, start);
+      g_array_append_val (places, inset[0]);
       if (end > start)
         g_array_append_val (places, end);
+      for (int i = 1; i < 3; i++)
+        if (inset[i] > start)
+          g_array_append_val (places, inset[i]);
     }
   for (guint i = 0; i < t->done; i++)
     {
@@ -261,6 +291,7 @@ lay_one (Trial *t, guint item, double strip)
   add_places (t, ys, h, s->frame_h, s->step_y, rows, FALSE);
   GeoBox best = geo_box_empty ();
   guint best_fresh = G_MAXUINT, best_across = G_MAXUINT;
+  guint best_near = G_MAXUINT;
   for (guint j = 0; j < ys->len; j++)
     for (guint i = 0; i < xs->len; i++)
       {
@@ -273,7 +304,11 @@ lay_one (Trial *t, guint item, double strip)
         count_tiles (t, box, &fresh, &across);
         if (fresh > best_fresh || (fresh == best_fresh && across > best_across))
           continue;
-        if (fresh == best_fresh && across == best_across
+        guint near = t->inset ? count_near (t, box) : 0;
+        gboolean even = fresh == best_fresh && across == best_across;
+        if (even && near > best_near)
+          continue;
+        if (even && near == best_near
             && (box.y1 > best.y1 + EPS
                 || (box.y1 > best.y1 - EPS && x >= best.x0)))
           continue;
@@ -282,6 +317,7 @@ lay_one (Trial *t, guint item, double strip)
         best = box;
         best_fresh = fresh;
         best_across = across;
+        best_near = near;
       }
   t->boxes[item] = best;
   take_tiles (t, best);
@@ -400,6 +436,41 @@ columns_to_try (FileSheets *s, guint *least, guint *most)
     }
 }
 
+/* A long strip is a nuisance to tape and to store: 700 mm more of it are as bad
+ * as one sheet more. */
+static double
+cost_of (const Trial *t, guint sheets, guint rows)
+{
+  const FileSheets *s = t->sheets;
+  double cost = sheets + fmax (t->columns * s->step_x, rows * s->step_y) / 700;
+  for (guint i = 0; i < t->n; i++)
+    cost += NEAR_COST * count_near (t, t->boxes[i]);
+  return cost;
+}
+
+/* Lays out, and keeps what is better than all before. */
+static void
+try_layout (Trial *t, GeoBox *best, double *best_cost)
+{
+  FileSheets *s = t->sheets;
+  lay_all (t);
+  guint rows = rows_needed (t);
+  gboolean *used = g_new0 (gboolean, (gsize)rows * t->columns);
+  double cost = cost_of (t, mark_used (t, used, rows), rows);
+  if (cost >= *best_cost)
+    {
+      g_free (used);
+      return;
+    }
+  *best_cost = cost;
+  for (guint i = 0; i < t->n; i++)
+    best[i] = t->boxes[i];
+  g_free (s->used);
+  s->used = used;
+  s->columns = t->columns;
+  s->rows = rows;
+}
+
 void
 file_sheet_lay_out (FileSheets *s)
 {
@@ -422,28 +493,11 @@ file_sheet_lay_out (FileSheets *s)
       if (turn > 0)
         shuffle (&t, dice);
       for (t.columns = least; t.columns <= most; t.columns++)
-        {
-          lay_all (&t);
-          guint rows = rows_needed (&t);
-          gboolean *used = g_new0 (gboolean, (gsize)rows * t.columns);
-          guint count = mark_used (&t, used, rows);
-          /* A long strip is a nuisance to tape and to store: 700 mm more of it
-           * are as bad as one sheet more. */
-          double cost
-              = count + fmax (t.columns * s->step_x, rows * s->step_y) / 700;
-          if (cost >= best_cost)
-            {
-              g_free (used);
-              continue;
-            }
-          best_cost = cost;
-          for (guint i = 0; i < t.n; i++)
-            best[i] = boxes[i];
-          g_free (s->used);
-          s->used = used;
-          s->columns = t.columns;
-          s->rows = rows;
-        }
+        for (int inset = 0; inset < 2; inset++)
+          {
+            t.inset = inset;
+            try_layout (&t, best, &best_cost);
+          }
     }
   keep_boxes (s, best);
 }

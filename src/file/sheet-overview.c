@@ -7,7 +7,9 @@
 #include "drawing/text.h"
 #include "file/sheets-private.h"
 
-#define BODY 2.3 /* capitals of reading text */
+#define BODY 2.3  /* capitals of reading text */
+#define LIST 1.9  /* of the list and the cautions */
+#define SMALL 1.8 /* the least: 7 points */
 
 static double
 block (cairo_t *cr, const char *words, double x, double y, double width,
@@ -57,7 +59,7 @@ paint_map_tile (FileSheets *s, cairo_t *cr, guint column, guint row, double k)
   if (!used)
     return;
   g_autofree char *name = file_sheet_tile_name (column, row);
-  double capital = CLAMP (s->step_y * k * 0.14, 1.2, 3);
+  double capital = CLAMP (s->step_y * k * 0.14, SMALL, 3);
   DrawingTextLook look = { NULL, capital, 0, DRAWING_TEXT_BOLD };
   cairo_set_source_rgb (cr, 0.55, 0.55, 0.55);
   drawing_text_line (
@@ -74,7 +76,7 @@ paint_map_piece (FileSheets *s, cairo_t *cr, const SheetItem *item, double k)
   style.line = 0.25 / k;
   style.dash = 1.2 / k;
   style.text = 2.6 / k;
-  style.least = 1.1 / k;
+  style.least = SMALL / k;
   style.folds = style.edge_names = style.clips = style.notches = style.inner
       = FALSE;
   style.stitch_line = FALSE;
@@ -120,9 +122,9 @@ paint_list (FileSheets *s, cairo_t *cr, double x, double y, double width,
       g_autofree char *cut = drawing_cut_words (s->pattern, piece);
       g_auto (GStrv) cuts = g_strsplit (cut, "\n", -1);
       g_autofree char *joined = g_strjoinv ("; ", cuts);
-      g_autofree char *line
-          = g_strdup_printf (*cut ? "%s: %s" : "%s%s", piece->name, joined);
-      DrawingTextLook look = { NULL, 1.9, width, DRAWING_TEXT_LEFT };
+      g_autofree char *line = g_strdup_printf (
+          "%s: %s", piece->name, *cut ? joined : _ ("no cut count yet"));
+      DrawingTextLook look = { NULL, LIST, width, DRAWING_TEXT_LEFT };
       double h;
       drawing_text_size (cr, line, &look, NULL, &h);
       if (y + h + 4 > end && i + 1 < s->items->len)
@@ -131,10 +133,10 @@ paint_list (FileSheets *s, cairo_t *cr, double x, double y, double width,
               ngettext ("and %u more, see the map", "and %u more, see the map",
                         s->items->len - i),
               s->items->len - i);
-          block (cr, rest, x, y, width, 1.9, FALSE);
+          block (cr, rest, x, y, width, LIST, FALSE);
           return;
         }
-      y += block (cr, line, x, y, width, 1.9, FALSE) + 1.8;
+      y += block (cr, line, x, y, width, LIST, FALSE) + 1.8;
     }
 }
 
@@ -231,7 +233,7 @@ paint_legend (cairo_t *cr, double y, double width)
   for (guint i = 0; i < G_N_ELEMENTS (words); i++)
     {
       double x = (i + 0.5) * step;
-      DrawingTextLook look = { NULL, 1.8, step, DRAWING_TEXT_CENTRE };
+      DrawingTextLook look = { NULL, SMALL, step, DRAWING_TEXT_CENTRE };
       cairo_set_source_rgb (cr, 0, 0, 0);
       paint_sample (cr, (int)i, x, y + 3);
       cairo_set_source_rgb (cr, 0, 0, 0);
@@ -264,7 +266,7 @@ file_sheet_paint_overview (FileSheets *s, cairo_t *cr)
     }
   cairo_set_source_rgb (cr, 0, 0, 0);
   double across = stacked ? w : x - 6;
-  foot += block (cr, caution_words (), 0, foot, across, 1.8, FALSE) + 4;
+  foot += block (cr, caution_words (), 0, foot, across, LIST, FALSE) + 4;
   if (foot + 11 <= h)
     paint_legend (cr, foot, across);
 }

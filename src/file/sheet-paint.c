@@ -228,10 +228,11 @@ paint_join (FileSheets *s, cairo_t *cr, const Join *join, GeoBox frame,
   if (s->options.overlap < 4 && !join->trim)
     return;
   if (upright)
-    text (cr, words, join->x + inward, length / 2, -G_PI / 2, 1.6,
+    text (cr, words, join->x + inward, length / 2, -G_PI / 2, 1.75,
           DRAWING_TEXT_CENTRE);
   else
-    text (cr, words, length / 2, join->y + inward, 0, 1.6, DRAWING_TEXT_CENTRE);
+    text (cr, words, length / 2, join->y + inward, 0, 1.75,
+          DRAWING_TEXT_CENTRE);
 }
 
 /* Corners of the frame, so that a sheet without neighbours shows its edge too. */
@@ -275,6 +276,81 @@ paint_joins (FileSheets *s, guint column, guint row, GeoBox frame, cairo_t *cr)
 
 /* --- the whole tile -------------------------------------------------------------- */
 
+/* A line of the strip, or a place, as the piece has it. */
+static void
+add_from_strip (GArray *points, const SheetItem *item, double x, double y)
+{
+  GeoPoint p
+      = geo_motion_apply (geo_motion_inverse (item->motion), geo_point (x, y));
+  g_array_append_val (points, p);
+}
+
+/* Where the item's sheets meet: a band about each join, so that words stay clear
+ * of what is printed along it. */
+static void
+list_joins (const FileSheets *s, const SheetItem *item, GArray *lines)
+{
+  const double band[2] = { -2, 6 };
+  GeoBox b = item->box;
+  for (int i = 0; i < 2; i++)
+    {
+      for (guint c = 1; c < s->columns; c++)
+        {
+          double x = c * s->step_x + band[i];
+          if (x <= b.x0 || x >= b.x1)
+            continue;
+          add_from_strip (lines, item, x, b.y0);
+          add_from_strip (lines, item, x, b.y1);
+        }
+      for (guint r = 1; r < s->rows; r++)
+        {
+          double y = r * s->step_y + band[i];
+          if (y <= b.y0 || y >= b.y1)
+            continue;
+          add_from_strip (lines, item, b.x0, y);
+          add_from_strip (lines, item, b.x1, y);
+        }
+    }
+}
+
+/* Five places in the part of the item's box that each tile shows. */
+static void
+list_spots (const FileSheets *s, const SheetItem *item, GArray *spots)
+{
+  static const double at[5][2] = {
+    { 0.5, 0.5 }, { 0.5, 0.3 }, { 0.5, 0.7 }, { 0.3, 0.5 }, { 0.7, 0.5 }
+  };
+  GeoBox b = item->box;
+  for (guint r = 0; r < s->rows; r++)
+    for (guint c = 0; c < s->columns; c++)
+      {
+        double x0 = fmax (b.x0, c * s->step_x);
+        double x1 = fmin (b.x1, (c + 1) * s->step_x);
+        double y0 = fmax (b.y0, r * s->step_y);
+        double y1 = fmin (b.y1, (r + 1) * s->step_y);
+        for (int i = 0; i < 5 && x1 > x0 && y1 > y0; i++)
+          add_from_strip (spots, item, x0 + at[i][0] * (x1 - x0),
+                          y0 + at[i][1] * (y1 - y0));
+      }
+}
+
+static void
+paint_piece (FileSheets *s, const SheetItem *item, cairo_t *cr)
+{
+  g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (GeoPoint));
+  g_autoptr (GArray) spots = g_array_new (FALSE, FALSE, sizeof (GeoPoint));
+  list_joins (s, item, lines);
+  list_spots (s, item, spots);
+  DrawingJoins joins
+      = { (const GeoPoint *)(gpointer)lines->data, lines->len / 2,
+          (const GeoPoint *)(gpointer)spots->data, spots->len };
+  DrawingStyle style = drawing_style_paper ();
+  style.clips = s->options.clips;
+  style.stitch_line = s->options.stitch_lines;
+  style.joins = lines->len > 0 ? &joins : NULL;
+  drawing_paint_piece (cr, s->facts, s->pattern, item->piece, &style);
+}
+
 static void
 paint_item (FileSheets *s, const SheetItem *item, cairo_t *cr)
 {
@@ -286,12 +362,7 @@ paint_item (FileSheets *s, const SheetItem *item, cairo_t *cr)
   if (item->piece == NULL)
     file_sheet_paint_block (s, cr);
   else
-    {
-      DrawingStyle style = drawing_style_paper ();
-      style.clips = s->options.clips;
-      style.stitch_line = s->options.stitch_lines;
-      drawing_paint_piece (cr, s->facts, s->pattern, item->piece, &style);
-    }
+    paint_piece (s, item, cr);
   cairo_restore (cr);
 }
 
@@ -314,7 +385,7 @@ paint_foot (FileSheets *s, GeoBox tile, guint column, guint row, GeoBox frame,
   /* Where the next sheet will cover it, so that it doesn't stay on the pattern. */
   gboolean covered = below && s->options.overlap >= 8;
   double y = covered ? s->step_y + s->options.overlap - 2.2 : frame.y1 - 2.2;
-  DrawingTextLook look = { NULL, 1.7, frame.x1 - 16, DRAWING_TEXT_LEFT };
+  DrawingTextLook look = { NULL, 1.75, frame.x1 - 16, DRAWING_TEXT_LEFT };
   grey (cr, 0.25);
   drawing_text_line (cr, words->str, geo_point (6, y), 0, &look);
   g_string_free (words, TRUE);

@@ -37,6 +37,7 @@ struct _FileSheets
 
 #define FILE_SHEET_INCH 25.4
 #define FILE_SHEET_GAP 5.0        /* between pieces */
+#define FILE_SHEET_INSET 5.0      /* from trim lines, where there is room */
 #define FILE_SHEET_LONGEST 5080.0 /* 14,400 points, the limit of a PDF page */
 /* Size of the block of test squares, and its smaller form. */
 #define FILE_SHEET_BLOCK_W 212.0

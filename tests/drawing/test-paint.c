@@ -465,6 +465,93 @@ test_contrast (void)
     }
 }
 
+/* --- words on paper ----------------------------------------------------------
+ */
+
+static void
+paint_words_of (Picture *p, const Pattern *pattern, const DrawingStyle *style)
+{
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  drawing_paint_words (p->cr, pattern,
+                       sewing_facts_piece (facts, pattern->pieces[0]), style);
+}
+
+static gboolean
+line_is_clear (const Picture *p, GeoPoint from, GeoPoint to)
+{
+  return dark_runs (p, from, to) == 0;
+}
+
+/* Where sheets meet across the piece's middle the words go to one of them. */
+static void
+test_words_off_joins (void)
+{
+  const GeoPoint joins[] = { { 100, 0 }, { 100, 80 } },
+                 spots[] = { { 150, 40 } };
+  const DrawingJoins known = { joins, 1, spots, 1 };
+  for (int with = 0; with < 2; with++)
+    {
+      g_autoptr (Pattern) pattern = pattern_new ("test");
+      pattern_put_piece (pattern, sample_rectangle (pattern, "Front", 0, 0, 200,
+                                                    80, PATTERN_EDGE_SEAM, 10));
+      Picture p = picture_new ((GeoBox){ 0, 0, 200, 80 }, 0.25);
+      DrawingStyle style = drawing_style_paper ();
+      style.joins = with ? &known : NULL;
+      paint_words_of (&p, pattern, &style);
+      g_assert_cmpint (line_is_clear (&p, joins[0], joins[1]), ==, with);
+      /* They are somewhere, and at reading size. */
+      int lines = 0;
+      for (double x = 0.5; x < 200; x += 0.5)
+        lines
+            = MAX (lines, dark_runs (&p, geo_point (x, 1), geo_point (x, 79)));
+      g_assert_cmpint (lines, >=, 3);
+      picture_clear (&p);
+    }
+}
+
+/* Lines of words: stretches of rows with ink in them. */
+static int
+count_lines (const Picture *p)
+{
+  int lines = 0;
+  gboolean before = FALSE;
+  for (int y = 0; y < p->height; y++)
+    {
+      gboolean dark = FALSE;
+      for (int x = 0; x < p->width && !dark; x++)
+        dark = pixel (p, x, y) < 140;
+      lines += dark && !before;
+      before = dark;
+    }
+  return lines;
+}
+
+/* What a piece lacks is printed on it: one line for the grain, one for the cut. */
+static void
+test_lacking (void)
+{
+  for (int grain = 0; grain < 2; grain++)
+    for (int cut = 0; cut < 2; cut++)
+      {
+        g_autoptr (Pattern) pattern = pattern_new ("test");
+        PatternPiece *piece = sample_rectangle (pattern, "Front", 0, 0, 300,
+                                                200, PATTERN_EDGE_SEAM, 10);
+        piece->has_grain = grain;
+        piece->grain_from = geo_point (20, 100);
+        piece->grain_to = geo_point (280, 100);
+        if (cut)
+          pattern_piece_add_cut (
+              piece, (PatternCut){ pattern->cloths[0].id, 1, FALSE });
+        pattern_put_piece (pattern, piece);
+        Picture p = picture_new ((GeoBox){ 0, 0, 300, 200 }, 0.25);
+        DrawingStyle style = drawing_style_paper ();
+        paint_words_of (&p, pattern, &style);
+        /* Name, pattern, and either the cut or that there is none. */
+        g_assert_cmpint (count_lines (&p), ==, grain ? 3 : 4);
+        picture_clear (&p);
+      }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -480,5 +567,7 @@ main (int argc, char **argv)
   g_test_add_func ("/paint/name-inside", test_name_inside);
   g_test_add_func ("/paint/cut-words", test_cut_words);
   g_test_add_func ("/paint/contrast", test_contrast);
+  g_test_add_func ("/paint/words-off-joins", test_words_off_joins);
+  g_test_add_func ("/paint/lacking", test_lacking);
   return g_test_run ();
 }

@@ -368,10 +368,11 @@ test_true_across_joins (void)
       if (fabs (radius - 262) > 5)
         continue;
       g_assert_cmpfloat_with_epsilon (radius, 262, 0.05);
-      /* The strip's origin on this sheet: 10 mm in, less steps of 180 x 267. */
+      /* The strip's origin on this sheet: 10 mm in, less steps of 180 x 267;
+       * the disc lies 5 mm off the first trim lines. */
       const char *name = file_sheets_page_name (sheets, line->page);
-      double x = 10 + 262 - 180 * (name[0] - 'A');
-      double y = 10 + 262 - 267 * (name[1] - '1');
+      double x = 10 + 5 + 262 - 180 * (name[0] - 'A');
+      double y = 10 + 5 + 262 - 267 * (name[1] - '1');
       for (guint k = 0; k < line->points->len; k++)
         {
           GeoPoint p = g_array_index (line->points, GeoPoint, k);
@@ -382,6 +383,37 @@ test_true_across_joins (void)
     }
   g_assert_cmpuint (found, ==, 6);
   pdf_file_free (file);
+}
+
+/* Pieces that leave room for it lie 5 mm inside their sheet, so that a cutting
+ * line is never the line a sheet is trimmed at; one that just fits a sheet
+ * still has one. */
+static void
+test_off_trim_lines (void)
+{
+  for (guint i = 0; i < 30; i++)
+    {
+      double w = g_test_rand_double_range (20, 180);
+      double h = g_test_rand_double_range (20, 267);
+      g_autoptr (Pattern) pattern = one_rectangle (w, h);
+      pattern_put_piece (pattern,
+                         sample_rectangle (pattern, "Back", 0, 0, w / 2, h,
+                                           PATTERN_EDGE_RAW, 0));
+      g_autoptr (FileSheets) sheets = plan (pattern, "A4", FALSE);
+      for (guint k = 0; k < sheets->items->len; k++)
+        {
+          GeoBox b = g_array_index (sheets->items, SheetItem, k).box;
+          double x = fmod (b.x0, sheets->step_x),
+                 y = fmod (b.y0, sheets->step_y);
+          g_assert_cmpfloat (x, >=, 5 - 1e-6);
+          g_assert_cmpfloat (y, >=, 5 - 1e-6);
+          g_assert_cmpfloat (x + b.x1 - b.x0, <=, sheets->frame_w - 5 + 1e-6);
+          g_assert_cmpfloat (y + b.y1 - b.y0, <=, sheets->frame_h - 5 + 1e-6);
+        }
+    }
+  g_autoptr (Pattern) full = one_rectangle (190, 277);
+  g_autoptr (FileSheets) one = plan (full, "A4", FALSE);
+  g_assert_cmpuint (file_sheets_count (one), ==, 1);
 }
 
 /* Each join's mark is on both of its sheets, at the place where they lie on
@@ -449,7 +481,7 @@ test_long_roll (void)
   g_autoptr (FileSheets) one = plan (less, "roll 36", FALSE);
   double width, height;
   file_sheets_size (one, 0, &width, &height);
-  g_assert_cmpfloat_with_epsilon (height, 320, 1e-6);
+  g_assert_cmpfloat_with_epsilon (height, 325, 1e-6);
   pdf_file_free (file);
 }
 
@@ -549,6 +581,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sheets/squares", test_squares);
   g_test_add_func ("/sheets/never-scaled", test_never_scaled);
   g_test_add_func ("/sheets/true-across-joins", test_true_across_joins);
+  g_test_add_func ("/sheets/off-trim-lines", test_off_trim_lines);
   g_test_add_func ("/sheets/joins-meet", test_joins_meet);
   g_test_add_func ("/sheets/long-roll", test_long_roll);
   g_test_add_func ("/sheets/same-bytes", test_same_bytes);
