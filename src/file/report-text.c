@@ -141,6 +141,27 @@ piece_name (const PatternPiece *piece)
 
 /* --- parts --------------------------------------------------------------------- */
 
+/* "1 pair (one turned over)" */
+static char *
+cutting_words (const SewingCutting *item)
+{
+  int pairs = item->count / 2;
+  if (item->on_fold)
+    return g_strdup (_ ("on the fold"));
+  if (!item->mirrored || pairs == 0)
+    return g_strdup ("");
+  if (item->count % 2)
+    return g_strdup_printf (
+        ngettext ("%d pair (one turned over) and one more",
+                  "%d pairs (one of each turned over) and one more",
+                  (gulong)pairs),
+        pairs);
+  return g_strdup_printf (ngettext ("%d pair (one turned over)",
+                                    "%d pairs (one of each turned over)",
+                                    (gulong)pairs),
+                          pairs);
+}
+
 static void
 write_cutting (GString *out, const Report *r)
 {
@@ -166,10 +187,7 @@ write_cutting (GString *out, const Report *r)
               = pattern_get_piece (r->pattern, item->piece);
           cell (&table, g_strdup (piece_name (piece)));
           cell (&table, g_strdup_printf ("%d", item->count));
-          cell (&table, g_strdup (item->on_fold    ? _ ("on the fold")
-                                  : item->mirrored ? _ ("half of them turned "
-                                                        "over")
-                                                   : ""));
+          cell (&table, cutting_words (item));
         }
       table_end (&table, out);
       g_autofree char *sum = cloth_area (r, whole);

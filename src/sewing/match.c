@@ -45,54 +45,59 @@ typedef enum
   STEP_SKIP_B
 } Step;
 
-/* The alignment of two sequences by dynamic programming (R. A. Wagner and M. J.
- * Fischer, The string-to-string correction problem, J. ACM 21, 1974): best
- * (i, j) is the least cost of the first i marks of A against the first j of
- * B. */
-guint
-sewing_match (const SewingMark *a, guint n_a, double a_length,
-              const SewingMark *b, guint n_b, double b_length, int *partner)
+typedef struct
 {
-  for (guint i = 0; i < n_a; i++)
-    partner[i] = -1;
-  if (n_a == 0 || n_b == 0 || a_length <= 0 || b_length <= 0)
-    return 0;
+  const SewingMark *a, *b;
+  guint n_a, n_b;
+  double a_length, b_length;
+  double *best; /* (n_a + 1) rows of n_b + 1 */
+  guint8 *step; /* Step, the same way */
+} Table;
 
-  guint row = n_b + 1;
-  g_autofree double *best = g_new (double, (gsize)(n_a + 1) * row);
-  g_autofree guint8 *step = g_new (guint8, (gsize)(n_a + 1) * row);
-  for (guint i = 0; i <= n_a; i++)
-    for (guint j = 0; j <= n_b; j++)
-      {
-        double least = i + j == 0 ? 0 : INFINITY;
-        guint8 by = STEP_PAIR;
-        if (i > 0 && j > 0)
-          least = best[(i - 1) * row + j - 1]
-                  + pair_cost (
-                      &a[i - 1], &b[j - 1],
-                      fabs (a[i - 1].at / a_length - b[j - 1].at / b_length));
-        double skip_a = i > 0 ? best[(i - 1) * row + j] + loose_cost (&a[i - 1])
-                              : INFINITY;
-        double skip_b
-            = j > 0 ? best[i * row + j - 1] + loose_cost (&b[j - 1]) : INFINITY;
-        if (skip_a < least)
-          {
-            least = skip_a;
-            by = STEP_SKIP_A;
-          }
-        if (skip_b < least)
-          {
-            least = skip_b;
-            by = STEP_SKIP_B;
-          }
-        best[i * row + j] = least;
-        step[i * row + j] = by;
-      }
+static double
+best_at (const Table *t, guint i, guint j)
+{
+  return t->best[i * (t->n_b + 1) + j];
+}
 
-  guint pairs = 0;
-  guint i = n_a, j = n_b;
+/* The least cost of the first i marks of A against the first j of B, from those
+ * of fewer. */
+static void
+fill (Table *t, guint i, guint j)
+{
+  double least = i + j == 0 ? 0 : INFINITY;
+  Step by = STEP_PAIR;
+  if (i > 0 && j > 0)
+    {
+      const SewingMark *a = &t->a[i - 1], *b = &t->b[j - 1];
+      double apart = fabs (a->at / t->a_length - b->at / t->b_length);
+      least = best_at (t, i - 1, j - 1) + pair_cost (a, b, apart);
+    }
+  double skip_a
+      = i > 0 ? best_at (t, i - 1, j) + loose_cost (&t->a[i - 1]) : INFINITY;
+  double skip_b
+      = j > 0 ? best_at (t, i, j - 1) + loose_cost (&t->b[j - 1]) : INFINITY;
+  if (skip_a < least)
+    {
+      least = skip_a;
+      by = STEP_SKIP_A;
+    }
+  if (skip_b < least)
+    {
+      least = skip_b;
+      by = STEP_SKIP_B;
+    }
+  t->best[i * (t->n_b + 1) + j] = least;
+  t->step[i * (t->n_b + 1) + j] = (guint8)by;
+}
+
+/* Back along the steps taken. */
+static guint
+collect (const Table *t, int *partner)
+{
+  guint pairs = 0, i = t->n_a, j = t->n_b;
   while (i > 0 || j > 0)
-    switch ((Step)step[i * row + j])
+    switch ((Step)t->step[i * (t->n_b + 1) + j])
       {
       case STEP_SKIP_A:
         i--;
@@ -109,4 +114,25 @@ sewing_match (const SewingMark *a, guint n_a, double a_length,
         break;
       }
   return pairs;
+}
+
+/* The alignment of two sequences by dynamic programming (R. A. Wagner and M. J.
+ * Fischer, The string-to-string correction problem, J. ACM 21, 1974). */
+guint
+sewing_match (const SewingMark *a, guint n_a, double a_length,
+              const SewingMark *b, guint n_b, double b_length, int *partner)
+{
+  for (guint i = 0; i < n_a; i++)
+    partner[i] = -1;
+  if (n_a == 0 || n_b == 0 || a_length <= 0 || b_length <= 0)
+    return 0;
+
+  gsize cells = (gsize)(n_a + 1) * (n_b + 1);
+  g_autofree double *best = g_new (double, cells);
+  g_autofree guint8 *step = g_new (guint8, cells);
+  Table t = { a, b, n_a, n_b, a_length, b_length, best, step };
+  for (guint i = 0; i <= n_a; i++)
+    for (guint j = 0; j <= n_b; j++)
+      fill (&t, i, j);
+  return collect (&t, partner);
 }
