@@ -52,7 +52,9 @@ Pattern *drafting_add_node (const Pattern *p, guint piece, guint edge,
  * tangents and comes as near the old shape as one cubic can. A node between two edges joins them. */
 Pattern *drafting_remove_node (const Pattern *p, guint piece, guint node,
                                GError **error);
-/* Bends a cubic so that its point at t moves by the vector (least change of handles). node: the one it starts at. */
+/* Bends a cubic so that its point at t moves by the vector (least change of handles). node: the one it starts at.
+ * A handle that lies in the line of a straight side beside it stays in that line; the point then comes
+ * as near as the other handle can bring it without being thrown far out. */
 Pattern *drafting_bend (const Pattern *p, guint piece, guint node, double t,
                         GeoPoint by, GError **error);
 /* Straightens the side that starts at the node. */

@@ -9,10 +9,6 @@
 
 /* Nearer to a node than this is at it, mm. */
 #define AT_NODE 1e-4
-/* A bend this near an end would throw the handles far out. */
-#define NEAREST_BEND 0.01
-/* A handle off its straight side's line by less than this is in it, mm. */
-#define OFF_LINE 1e-9
 
 static void
 shift_node (PatternNode *node, GeoPoint by)
@@ -22,53 +18,6 @@ shift_node (PatternNode *node, GeoPoint by)
   node->at = geo_add (node->at, by);
   node->in = in ? geo_add (node->in, by) : node->at;
   node->out = out ? geo_add (node->out, by) : node->at;
-}
-
-/* Where the outline runs straight from one node to another. */
-static gboolean
-is_straight (const PatternNode *from, const PatternNode *to)
-{
-  return geo_same (from->out, from->at) && geo_same (to->in, to->at);
-}
-
-/* The handle of a smooth node beside a straight side lies in that side's line.
- * NULL where the node has no such handle; way points from the node into its
- * curved side. */
-static GeoPoint *
-handle_in_line (PatternPiece *piece, guint i, GeoPoint *way)
-{
-  guint n = piece->n_nodes;
-  PatternNode *node = &piece->nodes[i];
-  const PatternNode *before = &piece->nodes[(i + n - 1) % n];
-  const PatternNode *after = &piece->nodes[(i + 1) % n];
-  gboolean in = !geo_same (node->in, node->at);
-  gboolean out = !geo_same (node->out, node->at);
-  if (node->kind != PATTERN_NODE_SMOOTH || in == out)
-    return NULL;
-  if (in && is_straight (node, after))
-    *way = geo_unit (geo_sub (node->at, after->at));
-  else if (out && is_straight (before, node))
-    *way = geo_unit (geo_sub (node->at, before->at));
-  else
-    return NULL;
-  return in ? &node->in : &node->out;
-}
-
-/* Turns it back into the line after a node at either end of the side moved. */
-static void
-keep_in_line (PatternPiece *piece, const gboolean *moved)
-{
-  guint n = piece->n_nodes;
-  for (guint i = 0; i < n; i++)
-    {
-      if (!moved[i] && !moved[(i + n - 1) % n] && !moved[(i + 1) % n])
-        continue;
-      GeoPoint way, at = piece->nodes[i].at;
-      GeoPoint *handle = handle_in_line (piece, i, &way);
-      if (handle && (way.x != 0 || way.y != 0)
-          && fabs (geo_cross (geo_sub (*handle, at), way)) > OFF_LINE)
-        *handle = geo_along (at, way, geo_distance (*handle, at));
-    }
 }
 
 Pattern *
@@ -90,7 +39,7 @@ drafting_move_nodes (const Pattern *p, guint piece, const guint *nodes,
   for (guint i = 0; i < copy->n_nodes; i++)
     if (moves[i])
       shift_node (&copy->nodes[i], by);
-  keep_in_line (copy, moves);
+  pattern_piece_keep_in_line (copy, moves);
   return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
 }
 
@@ -115,7 +64,7 @@ drafting_set_node (const Pattern *p, guint piece, guint node, GeoPoint to,
   own->at = to;
   g_autofree gboolean *moved = g_new0 (gboolean, copy->n_nodes);
   moved[index] = TRUE;
-  keep_in_line (copy, moved);
+  pattern_piece_keep_in_line (copy, moved);
   return drafting_finish (p, copy, NULL, error);
 }
 
@@ -146,7 +95,7 @@ drafting_set_handle (const Pattern *p, guint piece, guint node,
     return NULL;
   PatternNode *own = &copy->nodes[index];
   GeoPoint way;
-  GeoPoint *handle = handle_in_line (copy, index, &way);
+  GeoPoint *handle = pattern_piece_handle_in_line (copy, index, &way);
   if (handle == (which == DRAFTING_HANDLE_IN ? &own->in : &own->out))
     to = geo_along (own->at, way,
                     fmax (geo_dot (geo_sub (to, own->at), way), 0));
@@ -190,9 +139,9 @@ smooth_node (const Place *place)
   if (has_in == has_out)
     line_up (node, in_length, out_length, has_in ? in : back,
              has_out ? out : on);
-  else if (has_out && is_straight (place->before, node))
+  else if (has_out && pattern_nodes_are_straight (place->before, node))
     node->out = geo_along (node->at, geo_unit (back), -out_length);
-  else if (has_in && is_straight (node, place->after))
+  else if (has_in && pattern_nodes_are_straight (node, place->after))
     node->in = geo_along (node->at, geo_unit (on), -in_length);
   else if (has_out)
     node->in = geo_along (node->at, geo_unit (out), -in_length);
@@ -246,7 +195,7 @@ static PatternNode
 split_side (PatternNode *from, PatternNode *to, double t)
 {
   PatternNode node = { .kind = PATTERN_NODE_CORNER };
-  if (is_straight (from, to))
+  if (pattern_nodes_are_straight (from, to))
     {
       node.at = node.in = node.out = geo_lerp (from->at, to->at, t);
       return node;
@@ -322,8 +271,8 @@ merge_sides (PatternPiece *piece, guint i)
   guint n = piece->n_nodes;
   PatternNode *before = &piece->nodes[(i + n - 1) % n];
   PatternNode *after = &piece->nodes[(i + 1) % n];
-  if (is_straight (before, &piece->nodes[i])
-      && is_straight (&piece->nodes[i], after))
+  if (pattern_nodes_are_straight (before, &piece->nodes[i])
+      && pattern_nodes_are_straight (&piece->nodes[i], after))
     return;
   GeoChain chain;
   geo_chain_init (&chain);
@@ -369,58 +318,4 @@ drafting_remove_node (const Pattern *p, guint piece, guint node, GError **error)
   if (result && starts)
     drafting_runs_join (result, piece, gone, heir);
   return result;
-}
-
-/* --- bending -------------------------------------------------------------------- */
-static void
-bend_side (PatternNode *from, PatternNode *to, double t, GeoPoint by)
-{
-  GeoCubic c = { { from->at, from->out, to->in, to->at } };
-  if (is_straight (from, to))
-    c = geo_cubic_line (from->at, to->at);
-  c = geo_cubic_pull (&c, t, by);
-  from->out = c.p[1];
-  to->in = c.p[2];
-  drafting_follow_handle (from, DRAFTING_HANDLE_OUT);
-  drafting_follow_handle (to, DRAFTING_HANDLE_IN);
-}
-
-Pattern *
-drafting_bend (const Pattern *p, guint piece, guint node, double t, GeoPoint by,
-               GError **error)
-{
-  guint i;
-  if (!drafting_point_is_good (by, error)
-      || !drafting_number_is_good (t, error))
-    return NULL;
-  g_autoptr (PatternPiece) copy
-      = drafting_begin_node (p, piece, node, &i, error);
-  if (!copy)
-    return NULL;
-  if (t < NEAREST_BEND || t > 1 - NEAREST_BEND)
-    {
-      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
-                       _ ("That is too near a node to bend the line there. "
-                          "Move the node or its handle instead."));
-      return NULL;
-    }
-  bend_side (&copy->nodes[i], &copy->nodes[(i + 1) % copy->n_nodes], t, by);
-  return drafting_finish (p, g_steal_pointer (&copy), NULL, error);
-}
-
-Pattern *
-drafting_straighten (const Pattern *p, guint piece, guint node, GError **error)
-{
-  guint i;
-  PatternPiece *copy = drafting_begin_node (p, piece, node, &i, error);
-  if (!copy)
-    return NULL;
-  PatternNode *from = &copy->nodes[i];
-  PatternNode *to = &copy->nodes[(i + 1) % copy->n_nodes];
-  if (is_straight (from, to))
-    return drafting_finish (p, copy, NULL, error);
-  from->out = from->at;
-  to->in = to->at;
-  from->kind = to->kind = PATTERN_NODE_CORNER;
-  return drafting_finish (p, copy, NULL, error);
 }

@@ -6,7 +6,8 @@
  * edge that stood at the share w of its length (0 at F, 1 at M) moves by w x T,
  * and every handle of the edge is drawn out by the one factor new length / old
  * length about its node. So directions of handles stay: the tangents at both
- * ends, and smoothness inside. The length L(x) is continuous and grows without
+ * ends, and smoothness inside. Only where a straight side of the outline is turned by that does
+ * the one handle of a smooth node beside it turn along, to stay in the side's line. The length L(x) is continuous and grows without
  * bound, so where the edge is to grow a root is bracketed by doubling. Where it is
  * to shrink, x goes down from 0 in small steps until L is short enough. Inside
  * the bracket: the secant held by halving (Illinois), to 1e-9 mm of true arc
@@ -14,7 +15,8 @@
  *
  * A strongly curved edge may never get that short, for its end, going back along
  * its tangent, moves away from F. Such an edge is drawn together about F as a whole,
- * which keeps the tangents at both ends, too, and gives the length at once. */
+ * by a factor x that is found in the same way. That keeps the tangents at both ends, too,
+ * and unless a handle turns with a straight side beside the edge it is new length / old. */
 #include <math.h>
 
 #include "geometry/length.h"
@@ -34,6 +36,8 @@ typedef struct
   GeoPoint way;       /* T */
   gboolean at_start;  /* M is the edge's start */
   double factor;      /* of handles */
+  gboolean *moved;    /* of the piece's nodes: those of the edge */
+  gboolean together;  /* x is the factor it is drawn together by about F */
 } Stretch;
 
 static PatternNode *
@@ -65,6 +69,7 @@ lay (const Stretch *s, double x)
       node->in = drawn_out (old->in, old->at, node->at, in);
       node->out = drawn_out (old->out, old->at, node->at, out);
     }
+  pattern_piece_keep_in_line (s->to, s->moved);
 }
 
 static double
@@ -78,10 +83,32 @@ edge_length (const PatternPiece *piece, guint edge)
   return length;
 }
 
+/* The whole edge by a factor about the end that stays. */
+static void
+draw_together (const Stretch *s, double factor)
+{
+  GeoPoint fixed
+      = node_of (s, (PatternPiece *)s->from, s->at_start ? s->count - 1 : 0)
+            ->at;
+  for (guint i = 0; i < s->count; i++)
+    {
+      const PatternNode *old = node_of (s, (PatternPiece *)s->from, i);
+      PatternNode *node = node_of (s, s->to, i);
+      node->at = geo_along (fixed, geo_sub (old->at, fixed), factor);
+      node->in = drawn_out (old->in, old->at, node->at, i > 0 ? factor : 1);
+      node->out = drawn_out (old->out, old->at, node->at,
+                             i + 1 < s->count ? factor : 1);
+    }
+  pattern_piece_keep_in_line (s->to, s->moved);
+}
+
 static double
 length_at (const Stretch *s, double x)
 {
-  lay (s, x);
+  if (s->together)
+    draw_together (s, x);
+  else
+    lay (s, x);
   return edge_length (s->to, s->edge);
 }
 
@@ -106,24 +133,6 @@ bracket (const Stretch *s, double length, double old, double *low, double *high)
         return TRUE;
     }
   return FALSE;
-}
-
-/* The whole edge by the factor about the end that stays. */
-static void
-draw_together (const Stretch *s)
-{
-  GeoPoint fixed
-      = node_of (s, (PatternPiece *)s->from, s->at_start ? s->count - 1 : 0)
-            ->at;
-  for (guint i = 0; i < s->count; i++)
-    {
-      const PatternNode *old = node_of (s, (PatternPiece *)s->from, i);
-      PatternNode *node = node_of (s, s->to, i);
-      node->at = geo_along (fixed, geo_sub (old->at, fixed), s->factor);
-      node->in = drawn_out (old->in, old->at, node->at, i > 0 ? s->factor : 1);
-      node->out = drawn_out (old->out, old->at, node->at,
-                             i + 1 < s->count ? s->factor : 1);
-    }
 }
 
 static void
@@ -157,6 +166,16 @@ solve (const Stretch *s, double length, double low, double high)
           side = 1;
         }
     }
+}
+
+/* The same of factors: none of its length is left at 0. */
+static void
+bracket_together (const Stretch *s, double length, double *low, double *high)
+{
+  *low = 0;
+  *high = s->factor;
+  for (int i = 0; i < STEPS_DOWN && length_at (s, *high) < length; i++)
+    *high *= 1.1;
 }
 
 /* Shares of the nodes, and the way the end moves; FALSE where the end has none. */
@@ -207,21 +226,27 @@ pattern_piece_stretch_edge (PatternPiece *piece, guint edge, double length,
   guint first = from->edges[edge].first;
   guint count = pattern_piece_edge_last (from, edge) - first + 1;
   g_autofree double *share = g_new0 (double, count);
+  g_autofree gboolean *moved = g_new0 (gboolean, from->n_nodes);
+  for (guint i = 0; i < count; i++)
+    moved[(first + i) % from->n_nodes] = TRUE;
   Stretch s = { .from = from,
                 .to = piece,
                 .edge = edge,
                 .first = first,
                 .count = count,
                 .share = share,
+                .moved = moved,
                 .at_start = at_start,
                 .factor = old > 0 ? length / old : 1 };
   double low, high;
   if (!measure (&s))
     return FALSE;
-  if (bracket (&s, length, old, &low, &high))
-    solve (&s, length, low, high);
-  else
-    draw_together (&s);
+  if (!bracket (&s, length, old, &low, &high))
+    {
+      s.together = TRUE;
+      bracket_together (&s, length, &low, &high);
+    }
+  solve (&s, length, low, high);
   keep_kinds_true (&s);
   return TRUE;
 }

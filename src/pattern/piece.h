@@ -161,6 +161,17 @@ void pattern_piece_insert_edge (PatternPiece *piece, guint node_index,
                                 PatternEdge edge);
 /* The edge joins the one before it; no effect on the last edge left. */
 void pattern_piece_remove_edge (PatternPiece *piece, guint index);
+/* Where the outline runs straight from one node to the next. */
+gboolean pattern_nodes_are_straight (const PatternNode *from,
+                                     const PatternNode *to);
+/* The handle of a smooth node beside a straight side lies in that side's line. Borrowed; NULL where
+ * the node has no such handle. way: of length 1, from the node into its curved side; 0, 0
+ * where the straight side has no length. */
+GeoPoint *pattern_piece_handle_in_line (PatternPiece *piece, guint node_index,
+                                        GeoPoint *way);
+/* Turns such handles back into their lines, keeping their lengths, after nodes at either
+ * end of a straight side moved; moved: one for each node. */
+void pattern_piece_keep_in_line (PatternPiece *piece, const gboolean *moved);
 /* Brings an edge to a length, mm, above 0, by moving its end (or its start) along
  * the tangent there; see piece-stretch.c. FALSE, and nothing is changed, where it
  * is the only edge or that end has no direction. */
