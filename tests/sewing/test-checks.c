@@ -605,7 +605,8 @@ test_smooth (void)
 /* --- darts -------------------------------------------------------------------------- */
 
 /* The waist meets both legs at a right angle, so that it is smooth when the
- * dart is closed. */
+ * dart is closed. Straight legs put all of its 14 degrees into the point, which is
+ * told each time. */
 static const char dart[] = "unit mm\npiece panel\nat 10 10\n"
                            "edge waist seam 10\nline 90 0\n"
                            "edge leg_one raw 0\nline 100 80\n"
