@@ -174,7 +174,9 @@ caution_words (void)
             "every time you put it down, keep your fingers back from the "
             "ruler's edge, wear shoes, and keep it out of children's reach. "
             "An iron stands on its heel and is switched off when you leave. "
-            "Local rules and the makers' instructions come before anything "
+            "Keep loose cloth from open flames; no cords at a child's neck; no "
+            "cape on a bicycle or near moving machines. Local rules, safety "
+            "standards and the makers' instructions come before anything "
             "printed here.");
 }
 
