@@ -46,6 +46,13 @@ geo_wide_leave (void)
 #define GEO_LANES_MIN(a, b) GEO_LANES_PICK ((a) < (b), a, b)
 #define GEO_LANES_MAX(a, b) GEO_LANES_PICK ((a) > (b), a, b)
 
+/* Two in a row moved by one: the last of a and the first seven of b; the last
+ * seven of a and the first of b. */
+#define GEO_LANES_BEFORE(a, b)                                                 \
+  __builtin_shufflevector (a, b, 7, 8, 9, 10, 11, 12, 13, 14)
+#define GEO_LANES_AFTER(a, b)                                                  \
+  __builtin_shufflevector (a, b, 1, 2, 3, 4, 5, 6, 7, 8)
+
 /* By pointers: vectors given by value would depend on the processor. */
 GEO_INLINE void
 geo_lanes_sqrt (const GeoLanes *a, GeoLanes *root)

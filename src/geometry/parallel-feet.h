@@ -38,6 +38,7 @@ typedef struct
   GeoLanes tx, ty;
   GeoLanes on, ot, an, at, bn, bt, cn, ct;
   GeoLanes u, e, slip, j0, j1;
+  GeoLanes k0, k1, pace; /* of slip: by l0 and l1, and u by it */
 } Feet;
 
 typedef struct
@@ -87,7 +88,7 @@ sample_feet (const Fit *fit, Feet *f)
   f->cn = fit->c.y * f->tx - fit->c.x * f->ty;
 }
 
-/* e, slip and the slopes for u and the handles as they stand. */
+/* e, slip and their slopes for u and the handles as they stand. */
 GEO_INLINE void
 measure (const Fit *fit, Feet *f)
 {
@@ -95,28 +96,28 @@ measure (const Fit *fit, Feet *f)
   GeoLanes b1 = uv * v, b2 = uv * u, s = u * u * (3 - 2 * u);
   f->j0 = b1 * f->an;
   f->j1 = -b2 * f->bn;
+  f->k0 = b1 * f->at;
+  f->k1 = -b2 * f->bt;
   f->e = fit->l0 * f->j0 + fit->l1 * f->j1 + s * f->cn - f->on;
-  f->slip = fit->l0 * b1 * f->at - fit->l1 * b2 * f->bt + s * f->ct - f->ot;
-}
-
-/* Moves u to where slip, as measured, vanishes once the handles are longer by
- * h0 and h1; by no more than a part of the whole, however flat the cubic. */
-GEO_INLINE void
-move (const Fit *fit, double h0, double h1, Feet *f)
-{
-  GeoLanes u = f->u, v = 1 - u, uv = 3 * u * v, zero = u - u;
-  GeoLanes slip = f->slip + h0 * uv * v * f->at - h1 * uv * u * f->bt;
+  f->slip = fit->l0 * f->k0 + fit->l1 * f->k1 + s * f->ct - f->ot;
   GeoLanes a = fit->l0 * f->at, b = fit->l1 * f->bt;
   GeoLanes speed = 3 * (v * v * a + u * u * b) + 2 * uv * (f->ct - a - b);
-  GeoLanes slowest = zero + 0.05 * fit->chord, far = zero + 0.15;
-  speed = GEO_LANES_MAX (speed, slowest);
-  GeoLanes step = slip / speed;
-  step = GEO_LANES_MIN (step, far);
-  step = GEO_LANES_MAX (step, -far);
-  u -= step;
-  u = GEO_LANES_MAX (u, zero);
-  zero += 1;
-  f->u = GEO_LANES_MIN (u, zero);
+  GeoLanes slowest = u - u + 0.05 * fit->chord;
+  f->pace = 1 / GEO_LANES_MAX (speed, slowest);
+}
+
+/* Moves u to where slip, as measured, vanishes once the handles are longer by h0
+ * and h1; by no more than a part of the whole, however flat the cubic. */
+GEO_INLINE void
+move (double h0, double h1, Feet *f)
+{
+  GeoLanes u = f->u, zero = u - u, one = zero + 1;
+  GeoLanes least = u - 0.15, most = u + 0.15;
+  u -= (f->slip + h0 * f->k0 + h1 * f->k1) * f->pace;
+  least = GEO_LANES_MAX (least, zero);
+  most = GEO_LANES_MIN (most, one);
+  u = GEO_LANES_MAX (u, least);
+  f->u = GEO_LANES_MIN (u, most);
 }
 
 GEO_INLINE void
@@ -129,8 +130,8 @@ measure_all (Fit *fit)
 GEO_INLINE void
 take_step (Fit *fit, double h0, double h1)
 {
-  move (fit, h0, h1, &fit->feet[0]);
-  move (fit, h0, h1, &fit->feet[1]);
+  move (h0, h1, &fit->feet[0]);
+  move (h0, h1, &fit->feet[1]);
   fit->l0 = geo_least (geo_most (fit->l0 + h0, 0), 1.6 * fit->chord);
   fit->l1 = geo_least (geo_most (fit->l1 + h1, 0), 1.6 * fit->chord);
 }

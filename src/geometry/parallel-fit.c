@@ -26,9 +26,13 @@
 /* More than this (0.2 radians), or feet farther apart than this, are looked at
  * more closely; and so are their neighbours when above the lesser limits. */
 #define COS_SHARP 0.98
-#define COS_SHARP_NEAR 0.993
+#define SHARP_NEAR 0.12
 #define WIDE_GAP 0.12
 #define WIDE_GAP_NEAR 0.08
+/* A peak of e is narrow where its bend from foot to foot is such a share of it,
+ * and then is looked at from such a share of what is allowed. */
+#define NARROW 0.7
+#define LOW 0.4
 #define NO_VELOCITY 1e-12
 /* Share of the tolerance that may be used. */
 #define SAFE 0.995
@@ -218,7 +222,7 @@ look_between (const Fit *f, double x, double u, double du)
   for (int i = 0; i < 3; i++)
     {
       measure (f, &feet);
-      move (f, 0, 0, &feet);
+      move (0, 0, &feet);
     }
   measure (f, &feet);
   for (int i = 0; i < GEO_LANES; i++)
@@ -231,15 +235,46 @@ look_between (const Fit *f, double x, double u, double du)
   return sqrt (geo_lanes_most (&r));
 }
 
-/* Whether every peak of e stays below most: those that by their parabolas come
- * near it are measured where the parabolas put them. */
+/* Of eight feet and those before and after each: whether there is a peak of e
+ * near most, or a narrow one of some height. */
 GEO_INLINE bool
-peaks_hold (const Fit *f, const double *u, double most)
+is_peak (const GeoLanes *before, const GeoLanes *here, const GeoLanes *after,
+         double most)
 {
-  double e[GEO_FEET + 2], expected[GEO_LANES];
+  GeoLanes bb = *here * *here, a = *before * *here, c = *after * *here;
+  GeoLanesMask high = bb > 0.7 * most * most;
+  GeoLanesMask low = bb > LOW * LOW * most * most;
+  GeoLanesMask narrow = a + c < (2 - NARROW) * bb;
+  GeoLanesMask peak = (a <= bb) & (c <= bb) & (high | (narrow & low));
+  GeoLanes any = GEO_LANES_PICK (peak, bb, bb - bb);
+  return geo_lanes_most (&any) > 0;
+}
+
+GEO_INLINE bool
+has_peak (const Fit *f, double most)
+{
+  GeoLanes e = f->feet[0].e, g = f->feet[1].e, zero = e - e;
+  GeoLanes before = GEO_LANES_BEFORE (zero, e), after = GEO_LANES_AFTER (e, g);
+  if (is_peak (&before, &e, &after, most))
+    return true;
+  before = GEO_LANES_BEFORE (e, g);
+  after = GEO_LANES_AFTER (g, zero);
+  return is_peak (&before, &g, &after, most);
+}
+
+/* The highest of the peaks of e that by their parabolas come near most, measured
+ * where the parabolas put them; worst where there is none; INFINITY where the
+ * feet are too few for parabolas to tell. */
+GEO_INLINE double
+highest_peak (const Fit *f, double worst, double most)
+{
+  double e[GEO_FEET + 2], u[GEO_FEET + 2], expected[GEO_LANES];
   Feet feet;
   int count = 0;
+  if (!has_peak (f, most))
+    return worst;
   lay_out (0, &f->feet[0].e, &f->feet[1].e, 0, e);
+  lay_out (0, &f->feet[0].u, &f->feet[1].u, 1, u);
   for (int i = 1; i <= GEO_FEET; i++)
     {
       double b = fabs (e[i]), sign = e[i] < 0 ? -1 : 1;
@@ -247,17 +282,17 @@ peaks_hold (const Fit *f, const double *u, double most)
       if (!(b >= a && b >= c && bend < 0))
         continue;
       double s = (a - c) / (2 * bend), top = parabola (e, i, s);
-      if (fabs (top) < 0.95 * most)
+      if (fabs (top) < (bend < -NARROW * b ? LOW : 0.95) * most)
         continue;
-      if (count == GEO_LANES)
-        return false;
+      if (count == GEO_LANES || bend < -NARROW * b)
+        return INFINITY;
       int at = s < 0 ? i - 1 : i;
       feet.x[count] = (i + s) / (GEO_FEET + 1);
       feet.u[count] = u[at] + (i + s - at) * (u[at + 1] - u[at]);
       expected[count++] = top;
     }
   if (count == 0)
-    return true;
+    return worst;
   for (int i = count; i < GEO_LANES; i++)
     {
       feet.x[i] = feet.x[0];
@@ -268,92 +303,147 @@ peaks_hold (const Fit *f, const double *u, double most)
   for (int i = 0; i < 2; i++)
     {
       measure (f, &feet);
-      move (f, 0, 0, &feet);
+      move (0, 0, &feet);
     }
   measure (f, &feet);
   for (int i = 0; i < GEO_LANES; i++)
-    if (!(fabs (feet.e[i]) <= most
-          && fabs (feet.e[i] - expected[i]) < 0.005 * most))
-      return false;
-  return true;
+    {
+      if (!(fabs (feet.e[i] - expected[i]) < 0.005 * most))
+        return INFINITY;
+      worst = geo_most (worst, fabs (feet.e[i]));
+    }
+  return worst;
 }
 
-/* The differences from foot to foot of a row: the least and the largest of
- * u's; the least of the cosine of the turning. */
+/* From foot to foot: how far u goes, and the sine of the turning; the last
+ * step apart. */
 typedef struct
 {
-  double u[GEO_FEET + 2], tx[GEO_FEET + 2], ty[GEO_FEET + 2];
-  double least, widest, cosine;
+  GeoLanes u[2], turn[2];
+  double last_u, last_turn;
+  double least, widest; /* of the steps of u */
+  double cosine;        /* least of the turning */
+  double jump;          /* see jump_of */
 } Gaps;
+
+/* By how much the turning of a step stands out from those on both sides, beyond
+ * a quarter of all three: a bend that one step has to itself. */
+GEO_INLINE double
+jump_of (double before, double here, double after)
+{
+  double all = fabs (before) + fabs (here) + fabs (after);
+  return fabs (before - 2 * here + after) - 0.25 * all;
+}
+
+/* The largest of eight. */
+GEO_INLINE double
+jump_in (const GeoLanes *before, const GeoLanes *here, const GeoLanes *after)
+{
+  GeoLanes p = *before, q = *here, r = *after, s = p - 2 * q + r;
+  p = GEO_LANES_MAX (p, -p);
+  q = GEO_LANES_MAX (q, -q);
+  r = GEO_LANES_MAX (r, -r);
+  s = GEO_LANES_MAX (s, -s);
+  s -= 0.25 * (p + q + r);
+  return geo_lanes_most (&s);
+}
+
+GEO_INLINE void
+find_jump (Gaps *gaps)
+{
+  GeoLanes a = gaps->turn[0], b = gaps->turn[1], zero = a - a;
+  /* The first step has none before it: what goes on evenly is put there. */
+  GeoLanes first = zero + (2 * a[0] - a[1]), last = zero + gaps->last_turn;
+  GeoLanes before = GEO_LANES_BEFORE (first, a), after = GEO_LANES_AFTER (a, b);
+  gaps->jump = jump_in (&before, &a, &after);
+  before = GEO_LANES_BEFORE (a, b);
+  after = GEO_LANES_AFTER (b, last);
+  gaps->jump = geo_most (gaps->jump, jump_in (&before, &b, &after));
+}
 
 GEO_INLINE void
 find_gaps (const Fit *f, Gaps *gaps)
 {
   const Feet *a = &f->feet[0], *b = &f->feet[1];
-  double *u = gaps->u, *tx = gaps->tx, *ty = gaps->ty;
-  lay_out (0, &a->u, &b->u, 1, u);
-  lay_out (f->u0.x, &a->tx, &b->tx, f->u1.x, tx);
-  lay_out (f->u0.y, &a->ty, &b->ty, f->u1.y, ty);
-  double least = u[GEO_FEET + 1] - u[GEO_FEET];
-  GeoLanes lo = a->u - a->u + least, hi = lo, cosine = hi - hi + 1;
-  for (int i = 0; i < GEO_FEET + 1; i += GEO_LANES)
-    {
-      /* The last of the three overlaps the second. */
-      int at = i + GEO_LANES > GEO_FEET + 1 ? GEO_FEET + 1 - GEO_LANES : i;
-      GeoLanes p, q, r, s;
-      memcpy (&p, u + at, sizeof p);
-      memcpy (&q, u + at + 1, sizeof q);
-      q -= p;
-      lo = GEO_LANES_MIN (lo, q);
-      hi = GEO_LANES_MAX (hi, q);
-      memcpy (&p, tx + at, sizeof p);
-      memcpy (&q, tx + at + 1, sizeof q);
-      memcpy (&r, ty + at, sizeof r);
-      memcpy (&s, ty + at + 1, sizeof s);
-      q = p * q + r * s;
-      cosine = GEO_LANES_MIN (cosine, q);
-    }
-  lo = -lo;
-  cosine = -cosine;
-  gaps->least = -geo_lanes_most (&lo);
-  gaps->widest = geo_lanes_most (&hi);
-  gaps->cosine = -geo_lanes_most (&cosine);
+  GeoLanes zero = a->u - a->u, x0 = zero + f->u0.x, y0 = zero + f->u0.y;
+  GeoLanes u0 = a->u - GEO_LANES_BEFORE (zero, a->u);
+  GeoLanes u1 = b->u - GEO_LANES_BEFORE (a->u, b->u);
+  GeoLanes px = GEO_LANES_BEFORE (x0, a->tx), py = GEO_LANES_BEFORE (y0, a->ty);
+  GeoLanes qx = GEO_LANES_BEFORE (a->tx, b->tx);
+  GeoLanes qy = GEO_LANES_BEFORE (a->ty, b->ty);
+  GeoLanes c0 = px * a->tx + py * a->ty, c1 = qx * b->tx + qy * b->ty;
+  gaps->u[0] = u0;
+  gaps->u[1] = u1;
+  gaps->turn[0] = px * a->ty - py * a->tx;
+  gaps->turn[1] = qx * b->ty - qy * b->tx;
+  GeoPoint end = geo_point (b->tx[GEO_LANES - 1], b->ty[GEO_LANES - 1]);
+  gaps->last_u = 1 - b->u[GEO_LANES - 1];
+  gaps->last_turn = geo_cross (end, f->u1);
+  GeoLanes lo = -GEO_LANES_MIN (u0, u1), hi = GEO_LANES_MAX (u0, u1);
+  GeoLanes cosine = -GEO_LANES_MIN (c0, c1);
+  gaps->least = geo_least (-geo_lanes_most (&lo), gaps->last_u);
+  gaps->widest = geo_most (geo_lanes_most (&hi), gaps->last_u);
+  gaps->cosine = geo_least (-geo_lanes_most (&cosine), geo_dot (end, f->u1));
+  find_jump (gaps);
 }
 
+/* Whether a bend between two feet, of such a turning more than next to it, could
+ * make a difference: the arrow of an arc over the widest step. */
 GEO_INLINE bool
-is_wide (const Gaps *gaps, int i)
+is_jumpy (const Fit *f, const Gaps *gaps, double jump)
 {
-  const double *tx = gaps->tx, *ty = gaps->ty;
-  return gaps->u[i + 1] - gaps->u[i] > WIDE_GAP_NEAR
-         || tx[i] * tx[i + 1] + ty[i] * ty[i + 1] < COS_SHARP_NEAR;
+  return jump * f->chord * gaps->widest > 2 * f->tolerance;
 }
 
-/* Whether the fit, within most at the feet, keeps to it between them too. */
 GEO_INLINE bool
-is_seen (const Fit *f, double worst, double most)
+is_doubtful (const Fit *f, const Gaps *gaps, const double *u,
+             const double *turn, int i)
+{
+  if (u[i + 1] - u[i] > WIDE_GAP_NEAR || fabs (turn[i]) > SHARP_NEAR)
+    return true;
+  int at = i < 1 ? 1 : i < GEO_FEET ? i : GEO_FEET - 1;
+  return is_jumpy (f, gaps, jump_of (turn[at - 1], turn[at], turn[at + 1]));
+}
+
+/* The same where it must be looked for: between feet about which there is
+ * doubt, and near high places of e. all: there is some everywhere. */
+GEO_INLINE double
+look_closely (const Fit *f, const Gaps *gaps, bool all, double worst,
+              double most)
+{
+  double e[GEO_FEET + 2], u[GEO_FEET + 2], turn[GEO_FEET + 2];
+  lay_out (0, &f->feet[0].e, &f->feet[1].e, 0, e);
+  lay_out (0, &f->feet[0].u, &f->feet[1].u, 1, u);
+  memcpy (turn, gaps->turn, sizeof gaps->turn);
+  turn[GEO_FEET] = gaps->last_turn;
+  for (int i = 0; i <= GEO_FEET && worst <= most; i++)
+    {
+      double high = geo_most (fabs (e[i]), fabs (e[i + 1]));
+      bool look = all || high > LOW * most;
+      for (int j = i > 0 ? i - 1 : 0; j <= i + 1 && j <= GEO_FEET; j++)
+        look = look || is_doubtful (f, gaps, u, turn, j);
+      if (look)
+        worst = geo_most (worst, look_between (f, (double)i / (GEO_FEET + 1),
+                                               u[i], u[i + 1] - u[i]));
+    }
+  return worst;
+}
+
+/* The error between the feet too, which at them is worst: a larger number where
+ * it is found to be above most; INFINITY where it cannot be told. */
+GEO_INLINE double
+verify (const Fit *f, double worst, double most)
 {
   Gaps gaps;
   find_gaps (f, &gaps);
   if (!(gaps.least > 0 && gaps.cosine > COS_BLIND))
-    return false;
-  bool even = gaps.widest < WIDE_GAP && gaps.cosine > COS_SHARP;
-  if (even && (worst < 0.85 * most || peaks_hold (f, gaps.u, most)))
-    return true;
-  double e[GEO_FEET + 2];
-  lay_out (0, &f->feet[0].e, &f->feet[1].e, 0, e);
-  for (int i = 0; i <= GEO_FEET; i++)
-    {
-      const double *u = gaps.u;
-      bool near = even || geo_most (fabs (e[i]), fabs (e[i + 1])) > 0.8 * most;
-      for (int j = i > 0 ? i - 1 : 0; j <= i + 1 && j <= GEO_FEET; j++)
-        near = near || is_wide (&gaps, j);
-      if (near
-          && !(look_between (f, (double)i / (GEO_FEET + 1), u[i],
-                             u[i + 1] - u[i])
-               <= most))
-        return false;
-    }
-  return true;
+    return 4 * f->tolerance;
+  bool even = gaps.widest < WIDE_GAP && gaps.cosine > COS_SHARP
+              && !is_jumpy (f, &gaps, gaps.jump);
+  if (!even)
+    return look_closely (f, &gaps, false, worst, most);
+  double error = highest_peak (f, worst, most);
+  return error < INFINITY ? error : look_closely (f, &gaps, true, worst, most);
 }
 
 /* How the difficulty adds up from foot to foot, by the turning and by t. The
@@ -509,9 +599,13 @@ try_starts (Fit *f, GeoParallelEffort effort, GeoParallelFit *fit)
       double error = attempt (f, enough);
       if (error < fit->error)
         {
-          keep (f, error, fit);
-          fit->holds = error <= most && farthest_of (f) <= most
-                       && is_seen (f, error, most);
+          double seen = error;
+          if (error <= most)
+            seen = verify (f, geo_most (error, farthest_of (f)), most);
+          fit->holds = seen <= most;
+          error = fit->holds ? error : seen;
+          if (error < fit->error)
+            keep (f, error, fit);
         }
       if (fit->holds || effort == GEO_PARALLEL_BRIEF
           || fit->error > 1000 * f->tolerance || start == 2
