@@ -28,6 +28,7 @@
 #define ATTEMPTS 40
 #define FOOT_STEPS 5
 #define SHARES 3
+#define MOST_TRIES 6 /* of runs that keep to the points, but do not hold */
 #define MOST_EVEN 8
 #define LONGEST_HANDLE 1.2 /* of the cubic's length */
 
@@ -386,22 +387,47 @@ improve (Task *task, double *sum, double *worst, double *damping)
   return false;
 }
 
-/* Whether the feet go on along the run, with no more of it between two of them
- * than there is between their points: no loop hides there. */
+static double
+polygon_length (const GeoCubic *c, double from, double to)
+{
+  GeoCubic part = geo_cubic_part (c, from, to);
+  double length = 0;
+  for (int k = 0; k < 3; k++)
+    length += geo_distance (part.p[k], part.p[k + 1]);
+  return length;
+}
+
+/* Of the run from one foot to a later one, past its end if need be. Feet that go
+ * back a little, as noise has them do, have nothing between them. */
+static double
+way_between (const Task *task, const GeoFoot *a, const GeoFoot *b)
+{
+  size_t n = geo_node_run_cubics (&task->now);
+  bool wraps = a->cubic > b->cubic && a->cubic - b->cubic > n / 2;
+  size_t last = b->cubic + (wraps ? n : 0);
+  if (a->cubic > last || (a->cubic == last && a->u >= b->u))
+    return 0;
+  double length = 0;
+  for (size_t k = a->cubic; k <= last; k++)
+    length += polygon_length (&task->cubics[k % n], k == a->cubic ? a->u : 0,
+                              k == last ? b->u : 1);
+  return length;
+}
+
+/* Whether there is no more of the run between two feet than there is between
+ * their points: no loop hides there, and no cubic that no point looks after
+ * strays. */
 static bool
 runs_on (const Task *task)
 {
-  const GeoPoint *q = task->target->points;
-  for (size_t i = 1; i < task->target->count; i++)
+  const GeoRunTarget *t = task->target;
+  size_t n = t->count;
+  for (size_t i = t->closed ? 0 : 1; i < n; i++)
     {
-      const GeoFoot *a = &task->feet[i - 1], *b = &task->feet[i];
-      double gap = geo_distance (q[i - 1], q[i]), longest = 0;
-      if (b->cubic != a->cubic)
-        continue;
-      GeoCubic part = geo_cubic_part (&task->cubics[a->cubic], a->u, b->u);
-      for (int k = 0; k < 3; k++)
-        longest += geo_distance (part.p[k], part.p[k + 1]);
-      if (longest > 2 * gap + 4 * task->tolerance)
+      size_t before = i > 0 ? i - 1 : n - 1;
+      double gap = geo_distance (t->points[before], t->points[i]);
+      if (way_between (task, &task->feet[before], &task->feet[i])
+          > 2 * gap + 4 * task->tolerance)
         return false;
     }
   return true;
@@ -419,7 +445,7 @@ static bool
 try_count (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
 {
   double damping = 1e-3, before = INFINITY;
-  int lawson = 0;
+  int lawson = 0, tries = 0;
   for (size_t i = 0; i < task->target->count; i++)
     task->weight[i] = 1;
   start_run (task, n);
@@ -429,6 +455,9 @@ try_count (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
       bool level = sum > 0.9 * before;
       if (*worst <= task->tolerance && is_done (task, *worst, holds, data))
         return true;
+      tries += *worst <= task->tolerance;
+      if (tries > MOST_TRIES || (i > 8 && *worst > 50 * task->tolerance))
+        return false;
       before = sum;
       if (level && *worst > 4 * task->tolerance)
         return false;

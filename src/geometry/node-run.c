@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Each cubic couples two nodes that follow each other, and in a closed run the
- * last one the first. The matrix is cut into blocks of 5 x 5 and factored by
+ * last one the first. The matrix is cut into blocks, one a pair of nodes, and factored by
  * Cholesky from the first node on:
  *
  *   D_i = L L',  E = L^-1 E_i,  B = L^-1 B_i
@@ -99,16 +99,17 @@ geo_node_row (const GeoNode *from, const GeoNode *to, const double by_point[8],
   const double *p = by_point;
   double c0 = cos (from->angle), s0 = sin (from->angle);
   double c1 = cos (to->angle), s1 = sin (to->angle);
-  row[0] = p[0] + p[2];
-  row[1] = p[1] + p[3];
-  row[2] = from->out * (-s0 * p[2] + c0 * p[3]);
-  row[3] = 0;
-  row[4] = c0 * p[2] + s0 * p[3];
-  row[5] = p[4] + p[6];
-  row[6] = p[5] + p[7];
-  row[7] = -to->in * (-s1 * p[4] + c1 * p[5]);
-  row[8] = -(c1 * p[4] + s1 * p[5]);
-  row[9] = 0;
+  double *a = row, *b = row + N;
+  a[0] = p[0] + p[2];
+  a[1] = p[1] + p[3];
+  a[2] = from->out * (-s0 * p[2] + c0 * p[3]);
+  a[3] = a[5] = 0;
+  a[4] = c0 * p[2] + s0 * p[3];
+  b[0] = p[4] + p[6];
+  b[1] = p[5] + p[7];
+  b[2] = -to->in * (-s1 * p[4] + c1 * p[5]);
+  b[3] = -(c1 * p[4] + s1 * p[5]);
+  b[4] = b[5] = 0;
 }
 
 void
@@ -200,7 +201,12 @@ damp (GeoNodeSystem *s, double damping)
   double floor = 1e-13 * trace / (double)(s->count > 0 ? s->count : 1);
   for (size_t i = 0; i < s->count; i++)
     for (int f = 0; f < N; f++)
-      s->diagonal[i][f][f] += damping * s->diagonal[i][f][f] + floor;
+      {
+        double *d = &s->diagonal[i][f][f];
+        *d += damping * *d;
+        /* A freedom that nothing asks about. */
+        *d = *d > 1e-7 * floor ? *d : floor;
+      }
   for (size_t i = 0; i < s->count; i++)
     for (int f = 0; f < N; f++)
       if (s->held[i][f])

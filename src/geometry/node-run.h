@@ -12,8 +12,9 @@
 typedef struct
 {
   GeoPoint at;
-  double angle;   /* of the way on, from the x axis */
-  double in, out; /* handle lengths, not negative */
+  double angle;     /* of the way on, from the x axis */
+  double in, out;   /* handle lengths, not negative */
+  double curvature; /* that both sides are to have; for fair.c */
 } GeoNode;
 
 typedef struct
@@ -23,8 +24,8 @@ typedef struct
   bool closed; /* a last cubic runs from the last node to the first */
 } GeoNodeRun;
 
-/* x, y, angle, in, out */
-#define GEO_FREEDOMS 5
+/* x, y, angle, in, out, curvature */
+#define GEO_FREEDOMS 6
 
 void geo_node_run_clear (GeoNodeRun *run);
 void geo_node_run_reset (GeoNodeRun *run, bool closed);
