@@ -33,9 +33,12 @@
  * and then is looked at from such a share of what is allowed. */
 #define NARROW 0.7
 #define LOW 0.4
+/* How many stretches are looked at for one between feet, and how short. */
+#define PILE 24
+#define SHORTEST 1e-7
 #define NO_VELOCITY 1e-12
 /* Share of the tolerance that may be used. */
-#define SAFE 0.995
+#define SAFE 0.99
 #define MOST_PASSES 12
 #define SQUARE(a) ((a) * (a))
 
@@ -209,32 +212,6 @@ init (Fit *f, const GeoParallelSample *from, const GeoParallelSample *to)
   f->l1 = geo_least (geo_most (s1 * k, 0.3 * arc), 1.7 * arc);
 }
 
-/* Largest distance at eight feet between two that are known, u from one foot
- * to the other; INFINITY where the cubic does not run on. */
-GEO_INLINE double
-look_between (const Fit *f, double x, double u, double du)
-{
-  static const GeoLanes share = { 0.5, 1.5, 2.5, 3.5, 4.5, 5.5, 6.5, 7.5 };
-  Feet feet;
-  feet.x = x + share * (0.125 / (GEO_FEET + 1));
-  feet.u = u + share * 0.125 * du;
-  sample_feet (f, &feet);
-  for (int i = 0; i < 3; i++)
-    {
-      measure (f, &feet);
-      move (0, 0, &feet);
-    }
-  measure (f, &feet);
-  for (int i = 0; i < GEO_LANES; i++)
-    {
-      if (!(feet.u[i] > u && feet.u[i] < 1))
-        return INFINITY;
-      u = feet.u[i];
-    }
-  GeoLanes r = feet.e * feet.e + feet.slip * feet.slip;
-  return sqrt (geo_lanes_most (&r));
-}
-
 /* Of eight feet and those before and after each: whether there is a peak of e
  * near most, or a narrow one of some height. */
 GEO_INLINE bool
@@ -387,44 +364,123 @@ find_gaps (const Fit *f, Gaps *gaps)
   find_jump (gaps);
 }
 
-/* Whether a bend between two feet, of such a turning more than next to it, could
- * make a difference: the arrow of an arc over the widest step. */
+/* Whether a bend between two feet, step of u apart, of such a turning more than
+ * next to it, could make a difference: the arrow of an arc. */
 GEO_INLINE bool
-is_jumpy (const Fit *f, const Gaps *gaps, double jump)
+is_jumpy (const Fit *f, double jump, double step)
 {
-  return jump * f->chord * gaps->widest > 2 * f->tolerance;
+  return jump * f->chord * step > 0.2 * f->tolerance;
 }
 
-GEO_INLINE bool
-is_doubtful (const Fit *f, const Gaps *gaps, const double *u,
-             const double *turn, int i)
+/* A stretch between two feet. */
+typedef struct
 {
-  if (u[i + 1] - u[i] > WIDE_GAP_NEAR || fabs (turn[i]) > SHARP_NEAR)
-    return true;
-  int at = i < 1 ? 1 : i < GEO_FEET ? i : GEO_FEET - 1;
-  return is_jumpy (f, gaps, jump_of (turn[at - 1], turn[at], turn[at + 1]));
+  double x, dx, u, du;
+  GeoPoint from, to; /* tangents */
+} Between;
+
+/* Between eight feet there and its ends, those stretches that have a bend of
+ * their own are put on the pile. */
+GEO_INLINE bool
+pile_up (const Fit *f, const Between *at, const double *u, const GeoPoint *t,
+         Between *pile, int *height)
+{
+  double turn[GEO_LANES + 1], dx = at->dx / (GEO_LANES + 1);
+  for (int i = 0; i <= GEO_LANES; i++)
+    {
+      turn[i] = geo_cross (t[i], t[i + 1]);
+      if (!(u[i + 1] > u[i] && geo_dot (t[i], t[i + 1]) > COS_BLIND))
+        return false;
+    }
+  for (int i = 0; i <= GEO_LANES; i++)
+    {
+      int j = i < 1 ? 1 : i < GEO_LANES ? i : GEO_LANES - 1;
+      double jump = jump_of (turn[j - 1], turn[j], turn[j + 1]);
+      if (!is_jumpy (f, jump, u[i + 1] - u[i]) || dx < SHORTEST)
+        continue;
+      if (*height == PILE)
+        return false;
+      pile[(*height)++] = (Between){ at->x + dx * i,  dx,   u[i],
+                                     u[i + 1] - u[i], t[i], t[i + 1] };
+    }
+  return true;
 }
 
-/* The same where it must be looked for: between feet about which there is
- * doubt, and near high places of e. all: there is some everywhere. */
+/* Largest distance at eight feet there; INFINITY where the cubic does not run
+ * on. */
+GEO_INLINE double
+look_between (const Fit *f, const Between *at, Between *pile, int *height)
+{
+  static const GeoLanes ramp = { 1, 2, 3, 4, 5, 6, 7, 8 };
+  double u[GEO_LANES + 2];
+  GeoPoint t[GEO_LANES + 2];
+  Feet feet;
+  feet.x = at->x + ramp * (at->dx / (GEO_LANES + 1));
+  feet.u = at->u + ramp * (at->du / (GEO_LANES + 1));
+  sample_feet (f, &feet);
+  for (int i = 0; i < 3; i++)
+    {
+      measure (f, &feet);
+      move (0, 0, &feet);
+    }
+  measure (f, &feet);
+  u[0] = at->u;
+  u[GEO_LANES + 1] = at->u + at->du;
+  t[0] = at->from;
+  t[GEO_LANES + 1] = at->to;
+  for (int i = 0; i < GEO_LANES; i++)
+    {
+      u[i + 1] = feet.u[i];
+      t[i + 1] = geo_point (feet.tx[i], feet.ty[i]);
+    }
+  if (!pile_up (f, at, u, t, pile, height))
+    return INFINITY;
+  GeoLanes r = feet.e * feet.e + feet.slip * feet.slip;
+  return sqrt (geo_lanes_most (&r));
+}
+
+/* The error between the feet where it must be looked for: where feet lie far
+ * apart, the parallel turns much or with a jump, and near high places of e;
+ * everywhere where all. */
 GEO_INLINE double
 look_closely (const Fit *f, const Gaps *gaps, bool all, double worst,
               double most)
 {
-  double e[GEO_FEET + 2], u[GEO_FEET + 2], turn[GEO_FEET + 2];
-  lay_out (0, &f->feet[0].e, &f->feet[1].e, 0, e);
-  lay_out (0, &f->feet[0].u, &f->feet[1].u, 1, u);
+  double e[GEO_FEET + 2], u[GEO_FEET + 2], tx[GEO_FEET + 2], ty[GEO_FEET + 2];
+  double turn[GEO_FEET + 1], dx = 1.0 / (GEO_FEET + 1);
+  const Feet *a = &f->feet[0], *b = &f->feet[1];
+  bool doubt[GEO_FEET + 3] = { false };
+  lay_out (0, &a->e, &b->e, 0, e);
+  lay_out (0, &a->u, &b->u, 1, u);
+  lay_out (f->u0.x, &a->tx, &b->tx, f->u1.x, tx);
+  lay_out (f->u0.y, &a->ty, &b->ty, f->u1.y, ty);
   memcpy (turn, gaps->turn, sizeof gaps->turn);
   turn[GEO_FEET] = gaps->last_turn;
-  for (int i = 0; i <= GEO_FEET && worst <= most; i++)
+  for (int i = 0; i <= GEO_FEET; i++)
     {
+      int j = i < 1 ? 1 : i < GEO_FEET ? i : GEO_FEET - 1;
+      double step = u[i + 1] - u[i];
+      double jump = jump_of (turn[j - 1], turn[j], turn[j + 1]);
+      doubt[i + 1] = all || step > WIDE_GAP_NEAR || fabs (turn[i]) > SHARP_NEAR
+                     || is_jumpy (f, jump, step);
+    }
+  for (int i = 0; i <= GEO_FEET; i++)
+    {
+      Between pile[PILE];
+      int height = 0;
       double high = geo_most (fabs (e[i]), fabs (e[i + 1]));
-      bool look = all || high > LOW * most;
-      for (int j = i > 0 ? i - 1 : 0; j <= i + 1 && j <= GEO_FEET; j++)
-        look = look || is_doubtful (f, gaps, u, turn, j);
-      if (look)
-        worst = geo_most (worst, look_between (f, (double)i / (GEO_FEET + 1),
-                                               u[i], u[i + 1] - u[i]));
+      if (doubt[i] || doubt[i + 1] || doubt[i + 2] || high > LOW * most)
+        pile[height++] = (Between){ dx * i,
+                                    dx,
+                                    u[i],
+                                    u[i + 1] - u[i],
+                                    { tx[i], ty[i] },
+                                    { tx[i + 1], ty[i + 1] } };
+      while (height > 0 && worst <= most)
+        {
+          Between at = pile[--height];
+          worst = geo_most (worst, look_between (f, &at, pile, &height));
+        }
     }
   return worst;
 }
@@ -439,7 +495,7 @@ verify (const Fit *f, double worst, double most)
   if (!(gaps.least > 0 && gaps.cosine > COS_BLIND))
     return 4 * f->tolerance;
   bool even = gaps.widest < WIDE_GAP && gaps.cosine > COS_SHARP
-              && !is_jumpy (f, &gaps, gaps.jump);
+              && !is_jumpy (f, gaps.jump, gaps.widest);
   if (!even)
     return look_closely (f, &gaps, false, worst, most);
   double error = highest_peak (f, worst, most);

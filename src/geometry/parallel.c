@@ -29,6 +29,7 @@
 #define DEEPEST 24
 #define BUDGET 1500
 #define MAX_ZONES 5
+#define MAX_TURNINGS 15
 
 typedef struct
 {
@@ -131,19 +132,92 @@ split_place (const Job *job, double t0, double t1)
   return halfway (job, t0, t1);
 }
 
-/* A stretch so short that its parallel is an arc about it. */
+/* The places where |P'| has an extremum: the roots of P'.P''. */
+static int
+find_paces (const GeoParallelSource *s, double t[3])
+{
+  const GeoPoint *v = s->v, *a = s->a;
+  double b[4] = { geo_dot (v[0], a[0]),
+                  (2 * geo_dot (v[1], a[0]) + geo_dot (v[0], a[1])) / 3,
+                  (geo_dot (v[2], a[0]) + 2 * geo_dot (v[1], a[1])) / 3,
+                  geo_dot (v[2], a[1]) };
+  return geo_polynomial_roots (b, 3, t);
+}
+
+/* Between the places of a stretch the tangent turns one way, by less than half
+ * a turn: its ends, inflections and paces, ascending, and the middles between
+ * them. */
+static int
+find_turnings (const Job *job, double from, double to,
+               double places[MAX_TURNINGS])
+{
+  double t[7];
+  int count = geo_cubic_inflections (job->source.c, t), kept = 1, n = 0;
+  count += find_paces (&job->source, t + count);
+  t[count++] = to;
+  for (int i = 1; i < count; i++)
+    for (int j = i; j > 0 && t[j] < t[j - 1]; j--)
+      {
+        double swap = t[j];
+        t[j] = t[j - 1];
+        t[j - 1] = swap;
+      }
+  double all[8] = { from };
+  for (int i = 0; i < count; i++)
+    if (t[i] > all[kept - 1] && t[i] <= to)
+      all[kept++] = t[i];
+  for (int i = 0; i < kept; i++)
+    {
+      if (i > 0)
+        places[n++] = (all[i - 1] + all[i]) / 2;
+      places[n++] = all[i];
+    }
+  return n;
+}
+
+/* The parallel of a stretch that stays near q: arcs about q, back and forth
+ * where the tangent turns back. Returns the sum of their angles. */
+static double
+append_arcs (Job *job, double from, double to, GeoPoint q)
+{
+  const GeoParallelSource *s = &job->source;
+  double places[MAX_TURNINGS], sweep = 0, sum = 0, radius = fabs (s->d);
+  int count = find_turnings (job, from, to, places);
+  GeoParallelSample start = geo_parallel_sample (s, from), last = start;
+  for (int i = 1; i < count; i++)
+    {
+      GeoParallelSample next = geo_parallel_sample (s, places[i]);
+      double v = geo_norm (geo_cubic_velocity (s->c, places[i]));
+      bool cusp = v <= 1e-9 * s->size && places[i] > 0 && places[i] < 1;
+      GeoPoint arriving = cusp ? geo_scale (next.tangent, -1) : next.tangent;
+      double turn = geo_angle_between (last.tangent, arriving);
+      /* An exact cusp turns either way; the arc is taken round the point. */
+      if (cusp)
+        turn -= copysign (M_PI, s->d);
+      double less = geo_least (fabs (turn), fabs (sweep));
+      if (turn * sweep < 0 && less * radius > job->tolerance / 8)
+        {
+          append_arc (job->out, q, start.at, last.at, radius, sweep,
+                      job->tolerance);
+          start = last;
+          sweep = 0;
+        }
+      sweep += turn;
+      sum += turn;
+      last = next;
+    }
+  append_arc (job->out, q, start.at, last.at, radius, sweep, job->tolerance);
+  return sum;
+}
+
+/* A stretch so short that its parallel is arcs about it. */
 static bool
 append_dot (Job *job, double t0, double t1)
 {
-  const GeoParallelSource *s = &job->source;
-  GeoCubic part = geo_cubic_part (s->c, t0, t1);
+  GeoCubic part = geo_cubic_part (job->source.c, t0, t1);
   if (!geo_cubic_is_point (&part, job->tolerance / 8))
     return false;
-  GeoParallelSample from = geo_parallel_sample (s, t0);
-  GeoParallelSample to = geo_parallel_sample (s, t1);
-  GeoPoint q = geo_lerp (part.p[0], part.p[3], 0.5);
-  append_arc (job->out, q, from.at, to.at, fabs (s->d),
-              geo_angle_between (from.tangent, to.tangent), job->tolerance);
+  append_arcs (job, t0, t1, geo_lerp (part.p[0], part.p[3], 0.5));
   return true;
 }
 
@@ -282,6 +356,22 @@ append_between (Job *job, double from, double to, const double *extrema,
   close_span (job);
 }
 
+/* Whether the tangent turns much from t to the end of its zone, or most of it in
+ * the nearest eighth of the way, which feet would miss. (From an exactly
+ * collapsed handle it turns in step with the way.) */
+static bool
+swings (const Job *job, double t, double end)
+{
+  const GeoParallelSource *s = &job->source;
+  GeoPoint at = geo_parallel_sample (s, t).tangent;
+  GeoPoint to = geo_parallel_sample (s, end).tangent;
+  GeoPoint near = geo_parallel_sample (s, t + (end - t) / 8).tangent;
+  double all = fabs (geo_angle_between (at, to));
+  double part = fabs (geo_angle_between (at, near));
+  return all > 0.1
+         || (all * fabs (s->d) > job->tolerance / 8 && part > 0.5 * all);
+}
+
 /* The stretch about t that can be taken for a point, if the tangent swings
  * inside of it. */
 static bool
@@ -299,27 +389,15 @@ find_zone (const Job *job, double t, Zone *zone)
   *zone = (Zone){ geo_most (t - h, 0), geo_least (t + h, 1), t };
   if (t > 0 && t < 1 && v <= 1e-9 * s->size)
     return true;
-  GeoPoint from = geo_parallel_sample (s, zone->from).tangent;
-  GeoPoint at = geo_parallel_sample (s, t).tangent;
-  GeoPoint to = geo_parallel_sample (s, zone->to).tangent;
-  /* An exactly collapsed handle keeps its limit tangent: nothing swings. */
-  return geo_dot (from, at) < cos (0.1) || geo_dot (at, to) < cos (0.1);
+  return swings (job, t, zone->from) || swings (job, t, zone->to);
 }
 
 static int
 find_zones (const Job *job, Zone *zones)
 {
-  const GeoParallelSource *s = &job->source;
   double least[MAX_ZONES] = { 0 };
   int count = 1, kept = 0;
-  GeoPoint e[2] = { s->a[0], s->a[1] };
-  const GeoPoint *v = s->v;
-  /* P'.P'' in Bernstein form: where it vanishes the speed may be least. */
-  double b[4] = { geo_dot (v[0], e[0]),
-                  (2 * geo_dot (v[1], e[0]) + geo_dot (v[0], e[1])) / 3,
-                  (geo_dot (v[2], e[0]) + 2 * geo_dot (v[1], e[1])) / 3,
-                  geo_dot (v[2], e[1]) };
-  count += geo_polynomial_roots (b, 3, least + 1);
+  count += find_paces (&job->source, least + 1);
   least[count++] = 1;
   for (int i = 0; i < count; i++)
     {
@@ -340,24 +418,10 @@ find_zones (const Job *job, Zone *zones)
 static void
 append_zone (Job *job, const Zone *zone)
 {
-  const GeoParallelSource *s = &job->source;
-  GeoParallelSample from = geo_parallel_sample (s, zone->from);
-  GeoParallelSample to = geo_parallel_sample (s, zone->to);
-  GeoPoint at = geo_parallel_sample (s, zone->at).tangent;
-  GeoPoint q = geo_cubic_point (s->c, zone->at);
-  double v = geo_norm (geo_cubic_velocity (s->c, zone->at)), sweep;
-  if (v > 1e-9 * s->size || zone->at <= 0 || zone->at >= 1)
-    sweep = geo_angle_between (from.tangent, at)
-            + geo_angle_between (at, to.tangent);
-  else
-    {
-      /* An exact cusp turns either way; the arc is taken round the point. */
-      sweep = geo_angle_between (from.tangent, to.tangent);
-      if (sweep * s->d > 0)
-        sweep -= copysign (2 * M_PI, s->d);
-    }
-  open_span (job, zone->from, zone->to, sweep * s->d > 0);
-  append_arc (job->out, q, from.at, to.at, fabs (s->d), sweep, job->tolerance);
+  open_span (job, zone->from, zone->to, false);
+  GeoPoint q = geo_cubic_point (job->source.c, zone->at);
+  double sweep = append_arcs (job, zone->from, zone->to, q);
+  job->spans[job->span_count - 1].backwards = sweep * job->source.d > 0;
   close_span (job);
 }
 
@@ -371,6 +435,12 @@ append_curve (Job *job)
       open_span (job, 0, 1, false);
       append_regular (job, 0, 1, 0);
       close_span (job);
+      return;
+    }
+  if (geo_cubic_is_point (job->source.c, job->tolerance / 8))
+    {
+      Zone whole = { 0, 1, 0.5 };
+      append_zone (job, &whole);
       return;
     }
   int count = geo_cubic_curvature_extrema (job->source.c, extrema);
