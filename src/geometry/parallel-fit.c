@@ -372,20 +372,59 @@ is_jumpy (const Fit *f, double jump, double step)
   return jump * f->chord * step > 0.2 * f->tolerance;
 }
 
-/* A stretch between two feet. */
+/* A stretch between two feet; what is known at them. */
 typedef struct
 {
-  double x, dx, u, du;
-  GeoPoint from, to; /* tangents */
+  double x, dx, u[2], e[2];
+  GeoPoint t[2]; /* tangents */
 } Between;
 
-/* Between eight feet there and its ends, those stretches that have a bend of
- * their own are put on the pile. */
+/* The same at eight feet in between and both ends. */
+typedef struct
+{
+  double u[GEO_LANES + 2], e[GEO_LANES + 2];
+  GeoPoint t[GEO_LANES + 2];
+} Look;
+
+GEO_INLINE double
+look_at (const Fit *f, const Between *at, Look *look)
+{
+  static const GeoLanes ramp = { 1, 2, 3, 4, 5, 6, 7, 8 };
+  Feet feet;
+  feet.x = at->x + ramp * (at->dx / (GEO_LANES + 1));
+  feet.u = at->u[0] + ramp * ((at->u[1] - at->u[0]) / (GEO_LANES + 1));
+  sample_feet (f, &feet);
+  for (int i = 0; i < 3; i++)
+    {
+      measure (f, &feet);
+      move (0, 0, &feet);
+    }
+  measure (f, &feet);
+  for (int i = 0; i < 2; i++)
+    {
+      look->u[i * (GEO_LANES + 1)] = at->u[i];
+      look->e[i * (GEO_LANES + 1)] = at->e[i];
+      look->t[i * (GEO_LANES + 1)] = at->t[i];
+    }
+  for (int i = 0; i < GEO_LANES; i++)
+    {
+      look->u[i + 1] = feet.u[i];
+      look->e[i + 1] = feet.e[i];
+      look->t[i + 1] = geo_point (feet.tx[i], feet.ty[i]);
+    }
+  GeoLanes r = feet.e * feet.e + feet.slip * feet.slip;
+  return sqrt (geo_lanes_most (&r));
+}
+
+/* Those parts of the stretch that have a bend of their own are put on the
+ * pile. */
 GEO_INLINE bool
-pile_up (const Fit *f, const Between *at, const double *u, const GeoPoint *t,
-         Between *pile, int *height)
+pile_up (const Fit *f, const Between *at, const Look *look, Between *pile,
+         int *height)
 {
   double turn[GEO_LANES + 1], dx = at->dx / (GEO_LANES + 1);
+  const double *u = look->u, *e = look->e;
+  const GeoPoint *t = look->t;
   for (int i = 0; i <= GEO_LANES; i++)
     {
       turn[i] = geo_cross (t[i], t[i + 1]);
@@ -400,43 +439,32 @@ pile_up (const Fit *f, const Between *at, const double *u, const GeoPoint *t,
         continue;
       if (*height == PILE)
         return false;
-      pile[(*height)++] = (Between){ at->x + dx * i,  dx,   u[i],
-                                     u[i + 1] - u[i], t[i], t[i + 1] };
+      pile[(*height)++] = (Between){ at->x + dx * i,
+                                     dx,
+                                     { u[i], u[i + 1] },
+                                     { e[i], e[i + 1] },
+                                     { t[i], t[i + 1] } };
     }
   return true;
 }
 
-/* Largest distance at eight feet there; INFINITY where the cubic does not run
- * on. */
+/* Largest distance there, the peaks of e by parabolas; INFINITY where the cubic
+ * does not run on. */
 GEO_INLINE double
 look_between (const Fit *f, const Between *at, Between *pile, int *height)
 {
-  static const GeoLanes ramp = { 1, 2, 3, 4, 5, 6, 7, 8 };
-  double u[GEO_LANES + 2];
-  GeoPoint t[GEO_LANES + 2];
-  Feet feet;
-  feet.x = at->x + ramp * (at->dx / (GEO_LANES + 1));
-  feet.u = at->u + ramp * (at->du / (GEO_LANES + 1));
-  sample_feet (f, &feet);
-  for (int i = 0; i < 3; i++)
-    {
-      measure (f, &feet);
-      move (0, 0, &feet);
-    }
-  measure (f, &feet);
-  u[0] = at->u;
-  u[GEO_LANES + 1] = at->u + at->du;
-  t[0] = at->from;
-  t[GEO_LANES + 1] = at->to;
-  for (int i = 0; i < GEO_LANES; i++)
-    {
-      u[i + 1] = feet.u[i];
-      t[i + 1] = geo_point (feet.tx[i], feet.ty[i]);
-    }
-  if (!pile_up (f, at, u, t, pile, height))
+  Look look;
+  double worst = look_at (f, at, &look);
+  if (!pile_up (f, at, &look, pile, height))
     return INFINITY;
-  GeoLanes r = feet.e * feet.e + feet.slip * feet.slip;
-  return sqrt (geo_lanes_most (&r));
+  for (int i = 1; i <= GEO_LANES; i++)
+    {
+      double a = look.e[i - 1], b = look.e[i], c = look.e[i + 1];
+      double bend = a - 2 * b + c, s = bend * b < 0 ? (a - c) / (2 * bend) : 0;
+      if (fabs (s) < 1)
+        worst = geo_most (worst, fabs (parabola (look.e, i, s)));
+    }
+  return worst;
 }
 
 /* The error between the feet where it must be looked for: where feet lie far
@@ -470,12 +498,12 @@ look_closely (const Fit *f, const Gaps *gaps, bool all, double worst,
       int height = 0;
       double high = geo_most (fabs (e[i]), fabs (e[i + 1]));
       if (doubt[i] || doubt[i + 1] || doubt[i + 2] || high > LOW * most)
-        pile[height++] = (Between){ dx * i,
-                                    dx,
-                                    u[i],
-                                    u[i + 1] - u[i],
-                                    { tx[i], ty[i] },
-                                    { tx[i + 1], ty[i + 1] } };
+        pile[height++]
+            = (Between){ dx * i,
+                         dx,
+                         { u[i], u[i + 1] },
+                         { e[i], e[i + 1] },
+                         { { tx[i], ty[i] }, { tx[i + 1], ty[i + 1] } } };
       while (height > 0 && worst <= most)
         {
           Between at = pile[--height];
