@@ -457,37 +457,39 @@ append_curve (Job *job)
     append_between (job, at, 1, extrema, count);
 }
 
-/* Whether the control points lie in one line. */
+/* Whether the legs of the control polygon have all the same direction, or none but
+ * by rounding, and that direction, the way the curve sets out. (A handle that is
+ * tiny but stands off makes an arc.) */
 static bool
-is_in_line (const GeoCubic *c)
+is_in_line (const GeoCubic *c, GeoPoint *direction)
 {
   GeoPoint far = geo_point (0, 0);
-  double scale = 0, most = 0;
+  double scale = 0;
   for (int i = 0; i < 4; i++)
     {
       GeoPoint r = geo_sub (c->p[i], c->p[0]);
-      double n = geo_dot (r, r);
-      if (n > most)
-        {
-          far = r;
-          most = n;
-        }
+      if (geo_dot (r, r) > geo_dot (far, far))
+        far = r;
       scale = geo_most (scale, geo_most (fabs (c->p[i].x), fabs (c->p[i].y)));
     }
-  double l = sqrt (most), straight = l * (1e-12 * l + 4e-16 * scale);
-  for (int i = 1; i < 4; i++)
-    if (fabs (geo_cross (far, geo_sub (c->p[i], c->p[0]))) > straight)
-      return false;
+  far = geo_scale (far, 1 / (geo_norm (far) + 1e-300));
+  for (int i = 0; i < 3; i++)
+    {
+      GeoPoint leg = geo_sub (c->p[i + 1], c->p[i]);
+      double straight = 1e-9 * geo_norm (leg) + 8e-16 * scale;
+      if (fabs (geo_cross (far, leg)) > straight)
+        return false;
+    }
+  bool back = geo_dot (far, geo_cubic_tangent (c, 0)) < 0;
+  *direction = back ? geo_scale (far, -1) : far;
   return true;
 }
 
 /* A line, folded at up to two places. */
 static void
-append_line (Job *job)
+append_line (Job *job, GeoPoint u)
 {
   const GeoCubic *c = job->source.c;
-  /* The way it sets out. */
-  GeoPoint u = geo_cubic_tangent (c, 0);
   double d = job->source.d, f[3], t[4] = { 0 };
   int count = 1;
   for (int i = 0; i < 3; i++)
@@ -517,7 +519,6 @@ append_line (Job *job)
       open_span (job, done, t[i + 1], false);
       geo_chain_append_line (job->out, start, geo_add (to, shift));
       close_span (job);
-      done = t[i + 1];
       from = to;
       before = way;
       done = t[i + 1];
@@ -537,6 +538,7 @@ append_parallel (const GeoCubic *c, double d, double tolerance,
               .spans = spans,
               .budget = BUDGET };
   GeoCubic own = *c;
+  GeoPoint u;
   geo_parallel_source_init (&job.source, &own, d);
   if (!(job.source.size > 0))
     return 0;
@@ -546,8 +548,8 @@ append_parallel (const GeoCubic *c, double d, double tolerance,
       geo_chain_append (out, own);
       close_span (&job);
     }
-  else if (is_in_line (c))
-    append_line (&job);
+  else if (is_in_line (c, &u))
+    append_line (&job, u);
   else
     append_curve (&job);
   return job.span_count;
