@@ -61,8 +61,25 @@ place_feet (Fit *fit)
   fit->feet[1].u = fit->feet[1].x = (ramp + GEO_LANES) * (1.0 / (GEO_FEET + 1));
 }
 
+/* Where O and T are told by a course: x and y become those of O. */
+static void __attribute__ ((noinline))
+follow_course (const Fit *fit, Feet *f, GeoLanes *x, GeoLanes *y)
+{
+  geo_wide_leave ();
+  for (int i = 0; i < GEO_LANES; i++)
+    {
+      GeoParallelSample at;
+      fit->source->course (fit->source, fit->t0 + fit->span * f->x[i], &at);
+      (*x)[i] = at.at.x - fit->p0.x;
+      (*y)[i] = at.at.y - fit->p0.y;
+      f->tx[i] = at.tangent.x;
+      f->ty[i] = at.tangent.y;
+    }
+}
+
+/* O, from p0, and T of the parallel. */
 GEO_INLINE void
-sample_feet (const Fit *fit, Feet *f)
+follow_parallel (const Fit *fit, Feet *f, GeoLanes *x, GeoLanes *y)
 {
   const GeoParallelSource *s = fit->source;
   const GeoPoint *k = s->k;
@@ -76,8 +93,18 @@ sample_feet (const Fit *fit, Feet *f)
   f->ty = vy * r;
   double d = fit->way * s->d;
   double ox = s->c->p[0].x - fit->p0.x, oy = s->c->p[0].y - fit->p0.y;
-  GeoLanes x = ox + t * (k[0].x + t * (k[1].x + t * k[2].x)) - d * f->ty;
-  GeoLanes y = oy + t * (k[0].y + t * (k[1].y + t * k[2].y)) + d * f->tx;
+  *x = ox + t * (k[0].x + t * (k[1].x + t * k[2].x)) - d * f->ty;
+  *y = oy + t * (k[0].y + t * (k[1].y + t * k[2].y)) + d * f->tx;
+}
+
+GEO_INLINE void
+sample_feet (const Fit *fit, Feet *f)
+{
+  GeoLanes x, y;
+  if (fit->source->course)
+    follow_course (fit, f, &x, &y);
+  else
+    follow_parallel (fit, f, &x, &y);
   f->ot = x * f->tx + y * f->ty;
   f->on = y * f->tx - x * f->ty;
   f->at = fit->u0.x * f->tx + fit->u0.y * f->ty;

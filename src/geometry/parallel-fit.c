@@ -47,6 +47,7 @@ geo_parallel_source_init (GeoParallelSource *source, const GeoCubic *c,
                           double d)
 {
   source->c = c;
+  source->course = NULL;
   source->d = d;
   source->size = 0;
   for (int i = 0; i < 3; i++)
@@ -65,6 +66,12 @@ geo_parallel_source_init (GeoParallelSource *source, const GeoCubic *c,
 GeoParallelSample
 geo_parallel_sample (const GeoParallelSource *source, double t)
 {
+  GeoParallelSample sample;
+  if (source->course)
+    {
+      source->course (source, t, &sample);
+      return sample;
+    }
   const GeoPoint *v = source->v, *a = source->a, *p = source->c->p;
   double s = 1 - t, ss = s * s, st = 2 * s * t, tt = t * t;
   GeoPoint dp = { ss * v[0].x + st * v[1].x + tt * v[2].x,
@@ -74,7 +81,6 @@ geo_parallel_sample (const GeoParallelSource *source, double t)
   GeoPoint at = { w0 * p[0].x + w1 * p[1].x + w2 * p[2].x + w3 * p[3].x,
                   w0 * p[0].y + w1 * p[1].y + w2 * p[2].y + w3 * p[3].y };
   double n2 = geo_dot (dp, dp), n = sqrt (n2);
-  GeoParallelSample sample;
   sample.t = t;
   if (n > NO_VELOCITY * source->size)
     {

@@ -5,8 +5,8 @@
  * 1. A folded line (all control points in a line) is lines, with half turns
  *    about the turning points on the side away from the line.
  * 2. Near a cusp, or at a handle that has all but collapsed, the tangent swings
- *    while P hardly moves. Where P stays within tolerance / 8 of one point q and
- *    the tangent turns, O stays within tolerance / 8 of an arc of radius |d|
+ *    while P hardly moves. Where P stays within tolerance / 8 of one point q
+ *    and the tangent turns, O stays within tolerance / 8 of an arc of radius |d|
  *    about q, and an arc is what is given. With speed v and acceleration a at q
  *    the reach h of such a stretch satisfies v h + a h^2 / 2 = tolerance / 8.
  * 3. 1 - d k changes sign. Between its extrema k is monotone, so |P'| (1 - d k)
@@ -23,6 +23,7 @@
 #include "geometry/parallel.h"
 
 #include "geometry/lanes.h"
+#include "geometry/parallel-arc.h"
 #include "geometry/parallel-lay.h"
 #include "geometry/polynomial.h"
 
@@ -60,37 +61,6 @@ close_span (Job *job)
 {
   GeoParallelSpan *span = &job->spans[job->span_count - 1];
   span->count = job->out->count - span->first;
-}
-
-/* An arc about centre from one end to the other through the signed angle
- * sweep. The ends need only be near the circle: what they are off is spread
- * over the first and last piece. */
-static void
-append_arc (GeoChain *out, GeoPoint centre, GeoPoint from, GeoPoint to,
-            double radius, double sweep, double tolerance)
-{
-  double quarter = M_PI / 2, off = 2.8e-4 * radius / (tolerance / 4);
-  double pieces = fabs (sweep) / quarter * geo_most (1, pow (off, 1.0 / 6));
-  int n = (int)ceil (geo_least (geo_most (pieces, 1), 64));
-  GeoPoint r = geo_sub (from, centre);
-  double start = atan2 (r.y, r.x);
-  for (int i = 0; i < n; i++)
-    {
-      GeoCubic c = geo_cubic_arc (centre, radius, start + sweep * i / n,
-                                  start + sweep * (i + 1) / n);
-      GeoPoint before = geo_sub (from, c.p[0]), after = geo_sub (to, c.p[3]);
-      if (i == 0)
-        {
-          c.p[0] = from;
-          c.p[1] = geo_add (c.p[1], before);
-        }
-      if (i == n - 1)
-        {
-          c.p[3] = to;
-          c.p[2] = geo_add (c.p[2], after);
-        }
-      geo_chain_append (out, c);
-    }
 }
 
 /* Where the tangent has the direction halfway between those at the ends. */
@@ -144,15 +114,26 @@ find_paces (const GeoParallelSource *s, double t[3])
   return geo_polynomial_roots (b, 3, t);
 }
 
-/* Between the places of a stretch the tangent turns one way, by less than half
- * a turn: its ends, inflections and paces, ascending, and the middles between
- * them. */
+/* P' x P'' in Bernstein form: the inflections, even where they are so slight
+ * that rounding may have made them. */
+static void
+find_bend (const GeoParallelSource *s, double bend[3])
+{
+  const GeoPoint *v = s->v;
+  bend[0] = 2 * geo_cross (v[0], v[1]);
+  bend[1] = geo_cross (v[0], v[2]);
+  bend[2] = 2 * geo_cross (v[1], v[2]);
+}
+
+/* Between the places of a stretch the tangent turns one way: its ends,
+ * inflections and paces, ascending, and the middles between them. */
 static int
 find_turnings (const Job *job, double from, double to,
                double places[MAX_TURNINGS])
 {
-  double t[7];
-  int count = geo_cubic_inflections (job->source.c, t), kept = 1, n = 0;
+  double t[7], bend[3];
+  find_bend (&job->source, bend);
+  int count = geo_polynomial_roots (bend, 2, t), kept = 1, n = 0;
   count += find_paces (&job->source, t + count);
   t[count++] = to;
   for (int i = 1; i < count; i++)
@@ -182,23 +163,31 @@ append_arcs (Job *job, double from, double to, GeoPoint q)
 {
   const GeoParallelSource *s = &job->source;
   double places[MAX_TURNINGS], sweep = 0, sum = 0, radius = fabs (s->d);
+  double bend[3];
+  find_bend (s, bend);
   int count = find_turnings (job, from, to, places);
   GeoParallelSample start = geo_parallel_sample (s, from), last = start;
   for (int i = 1; i < count; i++)
     {
       GeoParallelSample next = geo_parallel_sample (s, places[i]);
       double v = geo_norm (geo_cubic_velocity (s->c, places[i]));
-      bool cusp = v <= 1e-9 * s->size && places[i] > 0 && places[i] < 1;
+      bool cusp = v <= 1e-9 * s->size && places[i] > 0 && places[i] < 1
+                  && geo_dot (last.tangent, next.tangent) < 0;
       GeoPoint arriving = cusp ? geo_scale (next.tangent, -1) : next.tangent;
       double turn = geo_angle_between (last.tangent, arriving);
+      double middle = (places[i - 1] + places[i]) / 2;
+      double way = geo_polynomial_value (bend, 2, middle);
+      /* More than half of a turn, which an angle does not tell. */
+      if (turn * way < 0 && fabs (turn) > 1)
+        turn += copysign (2 * M_PI, way);
       /* An exact cusp turns either way; the arc is taken round the point. */
       if (cusp)
         turn -= copysign (M_PI, s->d);
       double less = geo_least (fabs (turn), fabs (sweep));
       if (turn * sweep < 0 && less * radius > job->tolerance / 8)
         {
-          append_arc (job->out, q, start.at, last.at, radius, sweep,
-                      job->tolerance);
+          geo_parallel_append_arc (job->out, q, start.at, last.at, radius,
+                                   sweep, job->tolerance);
           start = last;
           sweep = 0;
         }
@@ -206,7 +195,8 @@ append_arcs (Job *job, double from, double to, GeoPoint q)
       sum += turn;
       last = next;
     }
-  append_arc (job->out, q, start.at, last.at, radius, sweep, job->tolerance);
+  geo_parallel_append_arc (job->out, q, start.at, last.at, radius, sweep,
+                           job->tolerance);
   return sum;
 }
 
@@ -356,8 +346,8 @@ append_between (Job *job, double from, double to, const double *extrema,
   close_span (job);
 }
 
-/* Whether the tangent turns much from t to the end of its zone, or most of it in
- * the nearest eighth of the way, which feet would miss. (From an exactly
+/* Whether the tangent turns much from t to the end of its zone, or most of it
+ * in the nearest eighth of the way, which feet would miss. (From an exactly
  * collapsed handle it turns in step with the way.) */
 static bool
 swings (const Job *job, double t, double end)
@@ -457,9 +447,9 @@ append_curve (Job *job)
     append_between (job, at, 1, extrema, count);
 }
 
-/* Whether the legs of the control polygon have all the same direction, or none but
- * by rounding, and that direction, the way the curve sets out. (A handle that is
- * tiny but stands off makes an arc.) */
+/* Whether the legs of the control polygon have all the same direction, or none
+ * but by rounding, and that direction, the way the curve sets out. (A handle
+ * that is tiny but stands off makes an arc.) */
 static bool
 is_in_line (const GeoCubic *c, GeoPoint *direction)
 {
@@ -512,8 +502,9 @@ append_line (Job *job, GeoPoint u)
       if (job->span_count > 0 && way != before)
         {
           open_span (job, done, done, false);
-          append_arc (job->out, from, geo_sub (from, shift), start, fabs (d),
-                      -copysign (M_PI, d), job->tolerance);
+          geo_parallel_append_arc (job->out, from, geo_sub (from, shift), start,
+                                   fabs (d), -copysign (M_PI, d),
+                                   job->tolerance);
           close_span (job);
         }
       open_span (job, done, t[i + 1], false);
@@ -578,28 +569,6 @@ geo_cubic_parallel (const GeoCubic *c, double d, double tolerance,
   return geo_cubic_parallel_in (c, d, tolerance, GEO_PARALLEL_QUALITY, out);
 }
 
-/* From where out ends, about or through the joint, to where the parallel
- * leaving it starts. */
-static void
-append_joint (GeoChain *out, GeoPoint joint, GeoPoint arriving,
-              GeoPoint leaving, double d, double tolerance)
-{
-  double turn = geo_angle_between (arriving, leaving);
-  GeoPoint from = geo_chain_end (out);
-  GeoPoint to = geo_along (joint, geo_left (leaving), d);
-  if (geo_distance (from, to) <= 1e-12 * (fabs (d) + geo_norm (joint)))
-    return;
-  if (fabs (turn * d) < tolerance / 8)
-    geo_chain_append_line (out, from, to);
-  else if (turn * d < 0)
-    append_arc (out, joint, from, to, fabs (d), turn, tolerance);
-  else
-    {
-      geo_chain_append_line (out, from, joint);
-      geo_chain_append_line (out, joint, to);
-    }
-}
-
 bool
 geo_chain_parallel (const GeoChain *chain, double d, double tolerance,
                     GeoChain *out)
@@ -615,7 +584,8 @@ geo_chain_parallel (const GeoChain *chain, double d, double tolerance,
         continue;
       GeoPoint leaving = geo_cubic_tangent (c, 0);
       if (any)
-        append_joint (out, c->p[0], arriving, leaving, d, tolerance);
+        geo_parallel_append_joint (out, c->p[0], arriving, leaving, d,
+                                   tolerance);
       else
         first = leaving;
       geo_cubic_parallel (c, d, tolerance, out);
@@ -624,8 +594,8 @@ geo_chain_parallel (const GeoChain *chain, double d, double tolerance,
     }
   if (any && geo_chain_is_closed (chain))
     {
-      append_joint (out, geo_chain_start (chain), arriving, first, d,
-                    tolerance);
+      geo_parallel_append_joint (out, geo_chain_start (chain), arriving, first,
+                                 d, tolerance);
       out->cubics[out->count - 1].p[3] = out->cubics[base].p[0];
     }
   return any;

@@ -20,7 +20,8 @@ typedef enum
 
 /* A stretch of a raw parallel: all of it regular and fitted, or all of it an
  * arc about a cusp. */
-typedef struct {
+typedef struct
+{
   double t0, t1;
   bool backwards;      /* 1 - d k < 0: it runs against the source */
   size_t first, count; /* its cubics in the chain appended to */
@@ -33,12 +34,14 @@ typedef struct {
  * collapsed handles and exact cusps by arcs about the point. The chain is empty
  * or ends where this parallel starts. Returns false, and appends nothing, only
  * where the cubic is a single point. */
-bool geo_cubic_parallel (const GeoCubic *c, double d, double tolerance, GeoChain *out);
+bool geo_cubic_parallel (const GeoCubic *c, double d, double tolerance,
+                         GeoChain *out);
 /* geo_cubic_parallel gives GEO_PARALLEL_QUALITY. */
 bool geo_cubic_parallel_in (const GeoCubic *c, double d, double tolerance,
                             GeoParallelMode mode, GeoChain *out);
 /* The same, telling the spans; returns how many, 0 for a point. */
-int geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance, GeoChain *out,
+int geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance,
+                              GeoChain *out,
                               GeoParallelSpan spans[GEO_PARALLEL_SPANS]);
 /* Raw parallel of a chain, in one piece: where two cubics meet at an angle, the
  * parallels are joined by an arc about the joint on the opening side and, on
@@ -46,4 +49,5 @@ int geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance, Geo
  * trimming removes; the closing joint of a closed chain likewise. Cubics that
  * are points are left out; false if all are. out must be empty or end where this
  * parallel starts. */
-bool geo_chain_parallel (const GeoChain *chain, double d, double tolerance, GeoChain *out);
+bool geo_chain_parallel (const GeoChain *chain, double d, double tolerance,
+                         GeoChain *out);

@@ -143,14 +143,14 @@ geo_box_is_empty (GeoBox b)
 static inline GeoBox
 geo_box_add (GeoBox b, GeoPoint p)
 {
-  return (GeoBox){ geo_least (b.x0, p.x), geo_least (b.y0, p.y), geo_most (b.x1, p.x),
-                   geo_most (b.y1, p.y) };
+  return (GeoBox){ geo_least (b.x0, p.x), geo_least (b.y0, p.y),
+                   geo_most (b.x1, p.x), geo_most (b.y1, p.y) };
 }
 static inline GeoBox
 geo_box_join (GeoBox a, GeoBox b)
 {
-  return (GeoBox){ geo_least (a.x0, b.x0), geo_least (a.y0, b.y0), geo_most (a.x1, b.x1),
-                   geo_most (a.y1, b.y1) };
+  return (GeoBox){ geo_least (a.x0, b.x0), geo_least (a.y0, b.y0),
+                   geo_most (a.x1, b.x1), geo_most (a.y1, b.y1) };
 }
 static inline GeoBox
 geo_box_grow (GeoBox b, double d)
