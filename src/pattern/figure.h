@@ -23,6 +23,11 @@ typedef enum
  * figure is missing. */
 gboolean pattern_amount_evaluate (const Pattern *p, const char *text,
                                   PatternUnit unit, double *mm, GError **error);
+/* A plain number by the same arithmetic; a length is refused, a length divided by a length is not. */
+gboolean pattern_amount_evaluate_number (const Pattern *p, const char *text,
+                                         double *number, GError **error);
+/* Whether an amount means something else in another unit: it has a number without one. */
+gboolean pattern_amount_needs_unit (const Pattern *p, const char *text);
 /* The names of figures an amount uses, each once; free with g_strfreev(). */
 char **pattern_amount_figures (const Pattern *p, const char *text);
 /* Why the name can't be one, in her words, or NULL. */
@@ -32,7 +37,9 @@ char *pattern_figure_name_unfit (const char *name);
  * table. Explanations are our own. */
 typedef struct
 {
-  const char *name; /* untranslated: it is what amounts are written with */
-  const char *how;  /* N_(): how to take it, one sentence */
+  const char *name;   /* untranslated: it is what amounts are written with */
+  const char *title;  /* N_(): the name as it is shown */
+  const char *how;    /* N_(): how to take it, one sentence */
+  double least, most; /* mm between which an adult's is expected; an estimate */
 } PatternKnownFigure;
 const PatternKnownFigure *pattern_known_figures (guint *n);

@@ -3,7 +3,7 @@
  *
  *   sum      = product { ("+" | "-") product }
  *   product  = factor { ("*" | "/") factor }
- *   factor   = { "+" | "-" } ( "(" sum ")" [ unit ] | quantity )
+ *   factor   = { "+" | "-" } ( "(" sum ")" [ unit ] | name | quantity )
  *   quantity = number [ unit ] [ after feet: number [ inch unit ] ]
  *   number   = decimal | whole [ " " | "-" ] fraction | fraction | whole vulgar
  *   fraction = whole "/" whole, not right after "/"
@@ -11,12 +11,14 @@
  * Sums are told from products by kind: a bare number takes the unit given as
  * soon as it meets a length in a sum, and at the end; in a product it is a
  * plain factor. What has no such reading (a length times a length) is refused.
+ * Names are read only for who gives a way to look them up (figure.c); each is a
+ * length.
  */
 #include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
 
-#include "pattern/length-text.h"
+#include "pattern/length-read.h"
 
 #define LONGEST 1e5 /* mm: 100 m */
 #define DEEPEST 32  /* brackets in brackets */
@@ -74,6 +76,8 @@ typedef struct
 {
   const char *text, *at;
   PatternUnit unit;
+  PatternNameReader name;
+  gconstpointer data;
   int depth;
   GError *error;
 } Reader;
@@ -417,6 +421,19 @@ read_bracket (Reader *r, const char *opened)
   return (Value){ KIND_LENGTH, v.value * unit->num / unit->den };
 }
 
+/* A name that stands for a length; FALSE where none stands here. */
+static gboolean
+read_name (Reader *r, Value *v)
+{
+  if (!r->name || !g_unichar_isalpha (g_utf8_get_char (r->at)))
+    return FALSE;
+  gsize used = 0;
+  *v = (Value){ KIND_LENGTH, 0 };
+  if (r->name (r->at, &v->value, &used, r->data, &r->error))
+    r->at += used;
+  return TRUE;
+}
+
 static Value
 read_factor (Reader *r, gboolean after_stroke)
 {
@@ -427,8 +444,11 @@ read_factor (Reader *r, gboolean after_stroke)
     else if (!take (r, "+"))
       break;
   const char *start = r->at;
-  Value v = take (r, "(") ? read_bracket (r, start)
-                          : read_quantity (r, after_stroke);
+  Value v;
+  if (take (r, "("))
+    v = read_bracket (r, start);
+  else if (!read_name (r, &v))
+    v = read_quantity (r, after_stroke);
   v.value *= sign;
   return v;
 }
@@ -529,43 +549,91 @@ refuse_rest (Reader *r, const char *rest)
     fail (r, rest, _ ("“%s” could not be read"), word);
 }
 
-gboolean
-pattern_length_parse (const char *text, PatternUnit unit, double *mm,
-                      GError **error)
+/* Takes the whole text. */
+static gboolean
+read_all (Reader *r, Value *v, GError **error)
 {
-  g_return_val_if_fail (text != NULL && mm != NULL, FALSE);
-  Reader r = { text, text, unit, 0, NULL };
-  if (!g_utf8_validate (text, -1, NULL))
+  if (!g_utf8_validate (r->text, -1, NULL))
     {
       g_set_error_literal (error, PATTERN_LENGTH_ERROR,
                            PATTERN_LENGTH_ERROR_UNREADABLE,
                            _ ("The length is not readable text."));
       return FALSE;
     }
-  skip_space (&r);
-  if (*r.at == '\0')
+  skip_space (r);
+  if (*r->at == '\0')
     {
       g_set_error_literal (
           error, PATTERN_LENGTH_ERROR, PATTERN_LENGTH_ERROR_UNREADABLE,
           _ ("A length is missing: type one such as 15 mm or 5/8 in."));
       return FALSE;
     }
-  Value v = to_length (&r, read_sum (&r));
-  skip_space (&r);
-  if (*r.at != '\0')
-    refuse_rest (&r, r.at);
+  *v = read_sum (r);
+  skip_space (r);
+  if (!r->error && *r->at != '\0')
+    refuse_rest (r, r->at);
+  return TRUE;
+}
+
+/* What is wanted is of one kind, within the most there can be. */
+static gboolean
+finish (Reader *r, Value v, double *result, GError **error)
+{
+  if (!r->error && !(fabs (v.value) <= LONGEST))
+    g_set_error_literal (
+        &r->error, PATTERN_LENGTH_ERROR, PATTERN_LENGTH_ERROR_RANGE,
+        _ ("That is longer than 100 m, which is the most there can be."));
+  if (r->error)
+    {
+      g_propagate_error (error, r->error);
+      return FALSE;
+    }
+  *result = v.value == 0 ? 0 : v.value;
+  return TRUE;
+}
+
+gboolean
+pattern_length_read (const char *text, PatternUnit unit, PatternNameReader name,
+                     gconstpointer data, double *mm, GError **error)
+{
+  g_return_val_if_fail (text != NULL && mm != NULL, FALSE);
+  Reader r = { text, text, unit, name, data, 0, NULL };
+  Value v;
+  if (!read_all (&r, &v, error))
+    return FALSE;
+  v = to_length (&r, v);
   if (!r.error && v.kind == KIND_RATIO)
     fail (&r, r.at,
           _ ("A length divided by a length is a plain number, not a length"));
-  if (!r.error && !(fabs (v.value) <= LONGEST))
-    g_set_error_literal (
-        &r.error, PATTERN_LENGTH_ERROR, PATTERN_LENGTH_ERROR_RANGE,
-        _ ("That is longer than 100 m, which is the most there can be."));
-  if (r.error)
-    {
-      g_propagate_error (error, r.error);
-      return FALSE;
-    }
-  *mm = v.value == 0 ? 0 : v.value;
-  return TRUE;
+  return finish (&r, v, mm, error);
+}
+
+gboolean
+pattern_number_read (const char *text, PatternNameReader name,
+                     gconstpointer data, double *number, GError **error)
+{
+  g_return_val_if_fail (text != NULL && number != NULL, FALSE);
+  Reader r = { text, text, PATTERN_MM, name, data, 0, NULL };
+  Value v;
+  if (!read_all (&r, &v, error))
+    return FALSE;
+  if (!r.error && v.kind == KIND_LENGTH)
+    fail (&r, r.at, _ ("A plain number is wanted here, not a length"));
+  return finish (&r, v, number, error);
+}
+
+gboolean
+pattern_length_parse (const char *text, PatternUnit unit, double *mm,
+                      GError **error)
+{
+  return pattern_length_read (text, unit, NULL, NULL, mm, error);
+}
+
+gboolean
+pattern_word_is_unit (const char *word)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
+    if (g_ascii_strcasecmp (units[i].word, word) == 0)
+      return TRUE;
+  return FALSE;
 }

@@ -32,3 +32,8 @@ PatternSeam *pattern_seam_without (const PatternSeam *seam,
                                    gboolean (*gone) (const PatternRun *run,
                                                      gconstpointer data),
                                    gconstpointer data);
+/* Figures and recipes of a copy that still has its original's arrays, and of a
+ * pattern whose life ends. */
+void pattern_copy_recipes (Pattern *copy, const Pattern *pattern);
+void pattern_clear_recipes (Pattern *pattern);
+gboolean pattern_recipes_equal (const Pattern *a, const Pattern *b);

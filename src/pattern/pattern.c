@@ -87,6 +87,7 @@ copy_arrays (Pattern *copy, const Pattern *pattern)
     copy->set_aside[i]
         = (PatternSetAside){ g_strdup (pattern->set_aside[i].key),
                              g_strdup (pattern->set_aside[i].note) };
+  pattern_copy_recipes (copy, pattern);
 }
 
 Pattern *
@@ -128,6 +129,7 @@ pattern_unref (Pattern *pattern)
     pattern_line_clear (&pattern->lines[i]);
   for (guint i = 0; i < pattern->n_set_aside; i++)
     clear_set_aside (&pattern->set_aside[i]);
+  pattern_clear_recipes (pattern);
   g_free (pattern->pieces);
   g_free (pattern->seams);
   g_free (pattern->cloths);

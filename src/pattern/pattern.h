@@ -9,6 +9,7 @@
 
 #include "pattern/length-text.h"
 #include "pattern/piece.h"
+#include "pattern/step.h"
 
 typedef enum
 {
@@ -77,6 +78,15 @@ typedef struct
   char *note; /* why it is set aside */
 } PatternSetAside;
 
+/* A body figure, or another length with a name, that amounts may use. */
+typedef struct
+{
+  guint id;
+  char *name;
+  double mm;
+  char *note;
+} PatternFigure;
+
 typedef struct
 {
   gatomicrefcount refs;
@@ -94,6 +104,10 @@ typedef struct
   guint n_lines;
   PatternSetAside *set_aside;
   guint n_set_aside;
+  PatternFigure *figures;
+  guint n_figures;
+  const PatternRecipe **recipes; /* of linked pieces */
+  guint n_recipes;
   char *note;
   char *extra;
 } Pattern;
@@ -130,6 +144,13 @@ gboolean pattern_remove_line (Pattern *pattern, guint id);
 void pattern_put_set_aside (Pattern *pattern, const char *key,
                             const char *note);
 gboolean pattern_remove_set_aside (Pattern *pattern, const char *key);
+/* Copies the figure's strings; replaces by id or adds. */
+void pattern_put_figure (Pattern *pattern, const PatternFigure *figure);
+gboolean pattern_remove_figure (Pattern *pattern, guint id);
+/* Takes over the recipe; replaces by id or adds. */
+void pattern_put_recipe (Pattern *pattern, PatternRecipe *recipe);
+/* What it made stays. */
+gboolean pattern_remove_recipe (Pattern *pattern, guint id);
 /* Drops runs whose piece or edge is gone, seams left without a side, and cuts of
  * cloths that are gone. To be called after edges were removed. */
 void pattern_drop_loose_ends (Pattern *pattern);
@@ -141,6 +162,11 @@ void pattern_turn_runs (Pattern *pattern, guint piece_id);
 const PatternPiece *pattern_get_piece (const Pattern *pattern, guint id);
 const PatternSeam *pattern_get_seam (const Pattern *pattern, guint id);
 const PatternCloth *pattern_get_cloth (const Pattern *pattern, guint id);
+const PatternFigure *pattern_get_figure (const Pattern *pattern, guint id);
+/* By name; capitals and runs of spaces do not matter. */
+const PatternFigure *pattern_find_figure (const Pattern *pattern,
+                                          const char *name);
+const PatternRecipe *pattern_get_recipe (const Pattern *pattern, guint id);
 /* The edge of a run and its piece; NULL where it is gone. piece may be NULL. */
 const PatternEdge *pattern_get_edge (const Pattern *pattern, guint piece_id,
                                      guint edge_id, const PatternPiece **piece);

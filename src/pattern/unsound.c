@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "pattern/parts.h"
+#include "pattern/unsound.h"
 
 #define FARTHEST 1e5 /* mm: 100 m */
 /* Rounding in a closed-form area of pieces up to that size stays below this. */
@@ -241,6 +242,18 @@ look_at_cloth (Search *search, const PatternCloth *cloth)
           cloth->name);
 }
 
+/* Parts stand in the pattern under their numbers, so these are not looked at
+ * again, but none may be taken anew. */
+static void
+look_at_recipe_ids (Search *search, const PatternRecipe *recipe)
+{
+  look_at_id (search, recipe->id);
+  for (guint i = 0; i < recipe->n_made; i++)
+    if (recipe->made[i].id == 0
+        || recipe->made[i].id >= search->pattern->next_id)
+      tell (search, _ ("A part of a recipe has a number that nothing has."));
+}
+
 char *
 pattern_unsound (const Pattern *pattern)
 {
@@ -264,5 +277,9 @@ pattern_unsound (const Pattern *pattern)
   for (guint i = 0; i < pattern->n_set_aside; i++)
     if (!pattern->set_aside[i].key || !pattern->set_aside[i].note)
       tell (&search, _ ("A finding set aside has no name."));
-  return search.words;
+  for (guint i = 0; i < pattern->n_figures; i++)
+    look_at_id (&search, pattern->figures[i].id);
+  for (guint i = 0; i < pattern->n_recipes; i++)
+    look_at_recipe_ids (&search, pattern->recipes[i]);
+  return search.words ? search.words : pattern_unsound_recipes (pattern);
 }
