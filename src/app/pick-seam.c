@@ -210,15 +210,9 @@ put_cell (GtkGrid *grid, int column, int row, const char *text,
 }
 
 static gboolean
-interval_is_out (const Pattern *pattern, const SewingSeam *facts,
-                 const SewingInterval *interval)
+interval_is_out (const Pattern *pattern, const SewingInterval *interval)
 {
-  /* Meant ease is spread over the whole seam. */
-  double share = facts->lengths[0] > 0
-                     ? (interval->a_to - interval->a_from) / facts->lengths[0]
-                     : 0;
-  return fabs (interval->difference - facts->seam->ease * share)
-         > pattern->tolerance;
+  return fabs (interval->difference - interval->meant) > pattern->tolerance;
 }
 
 static void
@@ -234,7 +228,7 @@ fill_table (SeamPage *self, const Pattern *pattern, const SewingSeam *facts)
     {
       const SewingInterval *v = &facts->intervals[i];
       int row = (int)i + 1;
-      const char *css = interval_is_out (pattern, facts, v) ? "out" : "figures";
+      const char *css = interval_is_out (pattern, v) ? "out" : "figures";
       g_autofree char *from
           = i == 0 ? g_strdup (_ ("start")) : g_strdup_printf ("%u", i);
       g_autofree char *to = i + 1 == facts->n_intervals

@@ -92,7 +92,7 @@ app_words_seam_state (const Pattern *pattern, const SewingSeam *facts,
     *is_out = out || uneven;
   if (out)
     return words_out (pattern, facts);
-  if (fabs (facts->seam->ease) > pattern->tolerance)
+  if (fabs (facts->meant) > pattern->tolerance)
     {
       g_autofree char *amount = sewing_words_amount (pattern, facts->ease);
       return g_strdup_printf (uneven
@@ -125,7 +125,7 @@ ease_share (const Pattern *pattern, const PatternSide *longer)
 char *
 app_words_too_much_ease (const Pattern *pattern, const SewingSeam *facts)
 {
-  double ease = facts->seam->ease;
+  double ease = facts->meant;
   double shorter = facts->lengths[ease > 0 ? 1 : 0];
   const PatternSide *longer = &facts->seam->sides[ease > 0 ? 0 : 1];
   double most = ease_share (pattern, longer);

@@ -70,6 +70,29 @@ drafting_set_allowance (const Pattern *p, guint piece, guint edge,
 }
 
 Pattern *
+drafting_set_clip_spacing (const Pattern *p, guint piece, guint edge,
+                           double spacing, GError **error)
+{
+  guint index;
+  if (!drafting_number_is_good (spacing, error))
+    return NULL;
+  if (spacing != 0 && spacing < DRAFTING_CLOSEST_CLIPS)
+    {
+      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
+                       _ ("Cuts nearer to each other than %g mm would cut the "
+                          "allowance off. Leave it empty to have the spacing "
+                          "computed."),
+                       DRAFTING_CLOSEST_CLIPS);
+      return NULL;
+    }
+  PatternPiece *copy = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  copy->edges[index].clip_spacing = spacing;
+  return drafting_finish_marks (p, copy, NULL);
+}
+
+Pattern *
 drafting_set_corner (const Pattern *p, guint piece, guint edge,
                      GeoCorner corner, GError **error)
 {
@@ -128,7 +151,8 @@ drafting_split_edge (const Pattern *p, guint piece, guint node, guint *new_edge,
       PatternEdge edge = { .id = id,
                            .name = cut->name,
                            .kind = cut->kind,
-                           .allowance = cut->allowance };
+                           .allowance = cut->allowance,
+                           .clip_spacing = cut->clip_spacing };
       pattern_piece_insert_edge (copy, i, edge);
       result = drafting_finish_marks (p, copy, &next);
       drafting_runs_split (result, piece, old, id);

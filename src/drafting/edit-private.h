@@ -5,9 +5,10 @@
 
 #include "drafting/edit.h"
 
-#define DRAFTING_FARTHEST 1e5    /* mm: 100 m */
-#define DRAFTING_EXACT 1e-10     /* mm, of arc lengths */
-#define DRAFTING_LEAST_AREA 1e-3 /* mm2: less is no piece */
+#define DRAFTING_FARTHEST 1e5      /* mm: 100 m */
+#define DRAFTING_EXACT 1e-10       /* mm, of arc lengths */
+#define DRAFTING_CLOSEST_CLIPS 2.0 /* mm */
+#define DRAFTING_LEAST_AREA 1e-3   /* mm2: less is no piece */
 
 /* --- refusing --------------------------------------------------------------- */
 /* Sets the error; always FALSE, so that a check can return it. */

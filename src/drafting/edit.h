@@ -78,6 +78,10 @@ Pattern *drafting_set_edge_kind (const Pattern *p, guint piece, guint edge,
                                  PatternEdgeKind kind, GError **error);
 Pattern *drafting_set_allowance (const Pattern *p, guint piece, guint edge,
                                  double allowance, GError **error);
+/* Slits and wedges at this distance along the stitch line, wherever the edge is curved; 0:
+ * as computed. */
+Pattern *drafting_set_clip_spacing (const Pattern *p, guint piece, guint edge,
+                                    double spacing, GError **error);
 Pattern *drafting_set_corner (const Pattern *p, guint piece, guint edge,
                               GeoCorner corner, GError **error);
 /* A new edge begins at the node; or, where one begins there, it joins the one
@@ -179,6 +183,13 @@ Pattern *drafting_remove_seam (const Pattern *p, guint seam, GError **error);
 Pattern *drafting_set_seam (const Pattern *p, guint seam, const char *name,
                             double ease, PatternPress press, PatternJoin join,
                             GError **error);
+/* Means ease between two marks of the seam (PatternEaseSpan), beside what is meant for
+ * the whole of it; replaces what is meant between the same two. A mark is a notch
+ * of either side that has its partner, 0 the seam's start (from) or end (to). */
+Pattern *drafting_set_ease_span (const Pattern *p, guint seam,
+                                 PatternEaseSpan span, GError **error);
+Pattern *drafting_remove_ease_span (const Pattern *p, guint seam, guint from,
+                                    guint to, GError **error);
 /* Gives every edge of the seam that has an allowance this one: of both sides, but not folds,
  * bound and raw edges. */
 Pattern *drafting_set_seam_allowance (const Pattern *p, guint seam,

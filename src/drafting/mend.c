@@ -136,6 +136,9 @@ drafting_mend (const Pattern *p, const SewingRemedy *remedy, GError **error)
     case SEWING_REMEDY_NOTCH:
       return drafting_strike_notch (p, remedy->seam, remedy->piece,
                                     remedy->notch, error);
+    case SEWING_REMEDY_SPAN:
+      return drafting_remove_ease_span (p, remedy->seam, remedy->from,
+                                        remedy->to, error);
     case SEWING_REMEDY_NONE:
     default:
       break;

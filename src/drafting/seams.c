@@ -98,6 +98,72 @@ drafting_set_seam (const Pattern *p, guint seam, const char *name, double ease,
   return finish_seam (p, copy);
 }
 
+/* Of either side, matched with one of the other; 0, an end of the seam, is always
+ * one. */
+static gboolean
+is_mark (const SewingSeam *facts, guint notch)
+{
+  gboolean is = notch == 0;
+  for (guint i = 0; i < facts->n_intervals; i++)
+    is = is || facts->intervals[i].a_notch == notch
+         || facts->intervals[i].b_notch == notch;
+  return is;
+}
+
+static gboolean
+span_is_good (const Pattern *p, const PatternSeam *seam,
+              const PatternEaseSpan *span, GError **error)
+{
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  const SewingSeam *known = sewing_facts_seam (facts, p, seam);
+  if (!drafting_number_is_good (span->amount, error))
+    return FALSE;
+  if (!known || !is_mark (known, span->from) || !is_mark (known, span->to))
+    return drafting_refuse (
+        error, DRAFTING_ERROR_GONE,
+        _ ("Ease can be meant between notches that face each other across the "
+           "seam: one of these has no partner there."));
+  if (span->from == span->to && span->from != 0)
+    return drafting_refuse (error, DRAFTING_ERROR_SHAPE,
+                            _ ("Ease needs two different marks to lie "
+                               "between."));
+  return TRUE;
+}
+
+Pattern *
+drafting_set_ease_span (const Pattern *p, guint seam, PatternEaseSpan span,
+                        GError **error)
+{
+  PatternSeam *copy = begin_seam (p, seam, error);
+  if (!copy)
+    return NULL;
+  if (!span_is_good (p, copy, &span, error))
+    {
+      pattern_seam_unref (copy);
+      return NULL;
+    }
+  pattern_seam_put_span (copy, span);
+  return finish_seam (p, copy);
+}
+
+Pattern *
+drafting_remove_ease_span (const Pattern *p, guint seam, guint from, guint to,
+                           GError **error)
+{
+  PatternSeam *copy = begin_seam (p, seam, error);
+  if (!copy)
+    return NULL;
+  if (!pattern_seam_remove_span (copy, from, to))
+    {
+      pattern_seam_unref (copy);
+      drafting_refuse (error, DRAFTING_ERROR_GONE,
+                       _ ("No ease is meant between those two marks any "
+                          "more."));
+      return NULL;
+    }
+  return finish_seam (p, copy);
+}
+
 Pattern *
 drafting_set_seam_allowance (const Pattern *p, guint seam, double allowance,
                              GError **error)

@@ -252,8 +252,8 @@ paint_verdict (const DrawingStrip *s)
             <= s->pattern->tolerance;
   g_autofree char *amount = sewing_words_amount (s->pattern, s->known->ease);
   g_autofree char *words
-      = s->seam->ease != 0 ? g_strdup_printf (_ ("%s eased"), amount)
-                           : g_strdup (even ? _ ("true") : _ ("true in all"));
+      = s->known->meant != 0 ? g_strdup_printf (_ ("%s eased"), amount)
+                             : g_strdup (even ? _ ("true") : _ ("true in all"));
   drawing_strip_text (s, words, s->width - 10, y, s->figure,
                       s->width - s->x1 - 20, DRAWING_TEXT_RIGHT, s->style.even);
 }

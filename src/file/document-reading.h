@@ -6,7 +6,7 @@
 #include "file/document-tag.h"
 #include "pattern/pattern.h"
 
-#define FILE_N_ELEMENTS 17 /* that are known */
+#define FILE_N_ELEMENTS 18 /* that are known */
 
 typedef enum
 {

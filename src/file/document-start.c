@@ -82,6 +82,7 @@ start_edge (FileReading *r, FileTaking *t, GError **error)
     .allowance = file_take_number (t, "allowance", 0, FARTHEST, 0),
     .corner.kind = file_take_word (t, "corner", file_words_corner),
     .corner.governor = file_take_word (t, "corner-by", file_words_corner_by),
+    .clip_spacing = file_take_number (t, "clip-spacing", 0, FARTHEST, 0),
     .first = r->nodes->len,
   };
   edge.name = g_strdup (take_name (t));
@@ -231,6 +232,27 @@ start_run (FileReading *r, FileTaking *t, GError **error)
   return TRUE;
 }
 
+/* Either a length or a per cent; where both stand, the length. */
+static gboolean
+start_ease (FileReading *r, FileTaking *t, GError **error)
+{
+  PatternEaseSpan span = {
+    .from = file_take_count (t, "from", G_MAXUINT - 2, 0),
+    .to = file_take_count (t, "to", G_MAXUINT - 2, 0),
+  };
+  double share
+      = file_take_number (t, "per-cent", -FARTHEST, FARTHEST, INFINITY);
+  span.per_cent = isfinite (share);
+  span.amount = span.per_cent
+                    ? share
+                    : file_take_number (t, "amount", -FARTHEST, FARTHEST, NAN);
+  if (t->error == NULL && pattern_seam_get_span (r->seam, span.from, span.to))
+    return file_reading_broken (
+        error, _ ("the seam has two <ease> elements between the same marks."));
+  pattern_seam_put_span (r->seam, span);
+  return TRUE;
+}
+
 static gboolean
 start_note (FileReading *r, FileTaking *t, GError **error)
 {
@@ -256,6 +278,7 @@ const FileElement file_elements[FILE_N_ELEMENTS] = {
   { "edge", 1 << IN_PIECE, IN_EDGE, start_edge, 200000 },
   { "run", 1 << IN_SIDE, IN_LEAF, start_run, 10000 },
   { "side", 1 << IN_SEAM, IN_SIDE, start_side, 0 },
+  { "ease", 1 << IN_SEAM, IN_LEAF, start_ease, 5000 },
   { "notch", 1 << IN_PIECE, IN_LEAF, start_notch, 5000 },
   { "cut", 1 << IN_PIECE, IN_LEAF, start_cut, 5000 },
   { "grain", 1 << IN_PIECE, IN_LEAF, start_grain, 0 },

@@ -179,6 +179,8 @@ write_edge (GString *out, const PatternPiece *piece, guint i)
   put_number (out, "allowance", edge->allowance);
   put_word (out, "corner", file_words_corner, edge->corner.kind);
   put_word (out, "corner-by", file_words_corner_by, edge->corner.governor);
+  if (edge->clip_spacing > 0)
+    put_number (out, "clip-spacing", edge->clip_spacing);
   const char *elements = put_extra_attributes (out, edge->extra);
   g_string_append (out, ">\n");
   guint last = i + 1 < piece->n_edges ? edge[1].first : piece->n_nodes;
@@ -303,6 +305,17 @@ write_seam (GString *out, const PatternSeam *seam)
           g_string_append (out, "/>\n");
         }
       g_string_append (out, "    </side>\n");
+    }
+  for (guint i = 0; i < seam->n_spans; i++)
+    {
+      const PatternEaseSpan *span = &seam->spans[i];
+      open_tag (out, 2, "ease");
+      if (span->from != 0)
+        put_count (out, "from", span->from);
+      if (span->to != 0)
+        put_count (out, "to", span->to);
+      put_number (out, span->per_cent ? "per-cent" : "amount", span->amount);
+      g_string_append (out, "/>\n");
     }
   put_extra_elements (out, 2, elements);
   g_string_append (out, "  </seam>\n");

@@ -308,7 +308,7 @@ write_seam (GString *out, const Report *r, const PatternSeam *seam)
   g_string_append_printf (out, "  A: %s\n  B: %s\n", a, b);
   write_intervals (out, r, facts);
   g_autofree char *ease = sewing_words_change (r->pattern, facts->ease);
-  g_autofree char *meant = sewing_words_change (r->pattern, seam->ease);
+  g_autofree char *meant = sewing_words_change (r->pattern, facts->meant);
   g_string_append_printf (out, _ ("  in all A − B is %s; meant %s\n\n"), ease,
                           meant);
 }

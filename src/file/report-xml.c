@@ -209,7 +209,7 @@ write_seam (Xml *xml, const Report *r, const PatternSeam *seam)
   number (xml, "length-a-mm", facts->lengths[0], 4);
   number (xml, "length-b-mm", facts->lengths[1], 4);
   number (xml, "ease-mm", facts->ease, 4);
-  number (xml, "meant-ease-mm", seam->ease, 4);
+  number (xml, "meant-ease-mm", facts->meant, 4);
   write_runs (xml, r, seam, 0);
   write_runs (xml, r, seam, 1);
   for (guint i = 0; i < facts->n_intervals; i++)

@@ -91,8 +91,8 @@ report_weight_word (const SewingFinding *finding)
 const char *
 report_remedy_word (SewingRemedyKind kind)
 {
-  static const char *const words[]
-      = { "none", "length", "allowance", "square", "grain", "cut", "notch" };
+  static const char *const words[] = { "none",  "length", "allowance", "square",
+                                       "grain", "cut",    "notch",     "ease" };
   return (guint)kind < G_N_ELEMENTS (words) ? words[kind] : "";
 }
 

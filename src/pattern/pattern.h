@@ -60,6 +60,16 @@ typedef struct
   guint n_runs;
 } PatternSide;
 
+/* Ease meant between two marks of a seam, beside what is meant for the whole of it. A mark
+ * is a notch of either side (its id) that is matched with one of the other; 0 is
+ * the seam's start for from and its end for to. There is one span for a pair of marks. */
+typedef struct
+{
+  guint from, to;
+  double amount;     /* how much longer A is than B, signed: mm, or ... */
+  gboolean per_cent; /* ... 100 parts of the side that is the shorter there */
+} PatternEaseSpan;
+
 typedef struct
 {
   gatomicrefcount refs;
@@ -67,7 +77,10 @@ typedef struct
   char *name;
   PatternJoin join;
   PatternSide sides[2]; /* A, B; both walked from the seam's start to its end */
-  double ease;          /* meant: how much longer A is than B, mm, signed */
+  double ease; /* meant over the whole seam, spread evenly: how much longer
+                 A is than B, mm, signed; the spans' ease comes on top */
+  PatternEaseSpan *spans;
+  guint n_spans;
   PatternPress press;
   char *extra;
 } PatternSeam;
@@ -125,6 +138,12 @@ PatternSeam *pattern_seam_ref (const PatternSeam *seam);
 void pattern_seam_unref (PatternSeam *seam);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PatternSeam, pattern_seam_unref)
 void pattern_seam_add_run (PatternSeam *seam, int side, PatternRun run);
+/* Adds the span, or replaces the one between the same marks. */
+void pattern_seam_put_span (PatternSeam *seam, PatternEaseSpan span);
+gboolean pattern_seam_remove_span (PatternSeam *seam, guint from, guint to);
+/* NULL where there is none. */
+const PatternEaseSpan *pattern_seam_get_span (const PatternSeam *seam,
+                                              guint from, guint to);
 
 /* --- altering a copy ------------------------------------------------------- */
 guint pattern_take_id (Pattern *pattern);

@@ -207,7 +207,8 @@ edges_equal (const PatternPiece *a, const PatternPiece *b)
     {
       const PatternEdge *p = &a->edges[i], *q = &b->edges[i];
       if (p->id != q->id || p->kind != q->kind || p->first != q->first
-          || p->allowance != q->allowance || p->corner.kind != q->corner.kind
+          || p->allowance != q->allowance || p->clip_spacing != q->clip_spacing
+          || p->corner.kind != q->corner.kind
           || p->corner.governor != q->corner.governor
           || g_strcmp0 (p->name, q->name) != 0
           || g_strcmp0 (p->extra, q->extra) != 0)

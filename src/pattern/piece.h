@@ -52,6 +52,8 @@ typedef struct
   PatternEdgeKind kind;
   double allowance; /* mm outward; read through pattern_edge_width() */
   GeoCorner corner; /* how the cutting lines meet at the edge's start */
+  double
+      clip_spacing; /* mm along the stitch line, fixed by hand; 0: computed */
   guint first;      /* index into nodes */
   char *extra;      /* unknown XML kept for the next save, or NULL */
 } PatternEdge;
@@ -154,7 +156,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (PatternPiece, pattern_piece_unref)
 void pattern_piece_insert_node (PatternPiece *piece, guint index,
                                 PatternNode node);
 void pattern_piece_remove_node (PatternPiece *piece, guint index);
-/* A new edge from the node on; takes id, kind, allowance and corner from edge and copies
+/* A new edge from the node on; takes id, kind, allowance, corner and clips from edge and copies
  * its strings. Its first is set here. The edge it cuts off keeps its id and its start; notches on
  * it that now lie beyond its end move to the new edge. */
 void pattern_piece_insert_edge (PatternPiece *piece, guint node_index,

@@ -22,6 +22,7 @@ pattern_seam_dup (const PatternSeam *seam)
   g_atomic_ref_count_init (&copy->refs);
   copy->name = g_strdup (seam->name);
   copy->extra = g_strdup (seam->extra);
+  copy->spans = g_memdup2 (seam->spans, seam->n_spans * sizeof *seam->spans);
   for (int s = 0; s < 2; s++)
     copy->sides[s].runs = g_memdup2 (
         seam->sides[s].runs, seam->sides[s].n_runs * sizeof (PatternRun));
@@ -47,6 +48,7 @@ pattern_seam_unref (PatternSeam *seam)
   g_free (seam->extra);
   g_free (seam->sides[0].runs);
   g_free (seam->sides[1].runs);
+  g_free (seam->spans);
   g_free (seam);
 }
 
@@ -56,6 +58,45 @@ pattern_seam_add_run (PatternSeam *seam, int side, PatternRun run)
   g_return_if_fail (seam != NULL && (side == 0 || side == 1));
   PatternSide *own = &seam->sides[side];
   PATTERN_APPEND (own->runs, own->n_runs, run);
+}
+
+static int
+find_span (const PatternSeam *seam, guint from, guint to)
+{
+  for (guint i = 0; i < seam->n_spans; i++)
+    if (seam->spans[i].from == from && seam->spans[i].to == to)
+      return (int)i;
+  return -1;
+}
+
+void
+pattern_seam_put_span (PatternSeam *seam, PatternEaseSpan span)
+{
+  g_return_if_fail (seam != NULL);
+  int i = find_span (seam, span.from, span.to);
+  if (i >= 0)
+    seam->spans[i] = span;
+  else
+    PATTERN_APPEND (seam->spans, seam->n_spans, span);
+}
+
+gboolean
+pattern_seam_remove_span (PatternSeam *seam, guint from, guint to)
+{
+  g_return_val_if_fail (seam != NULL, FALSE);
+  int i = find_span (seam, from, to);
+  if (i < 0)
+    return FALSE;
+  PATTERN_TAKE_OUT (seam->spans, seam->n_spans, (guint)i);
+  return TRUE;
+}
+
+const PatternEaseSpan *
+pattern_seam_get_span (const PatternSeam *seam, guint from, guint to)
+{
+  g_return_val_if_fail (seam != NULL, NULL);
+  int i = find_span (seam, from, to);
+  return i >= 0 ? &seam->spans[i] : NULL;
 }
 
 static gboolean
@@ -109,12 +150,26 @@ sides_equal (const PatternSide *a, const PatternSide *b)
   return TRUE;
 }
 
+static gboolean
+spans_equal (const PatternSeam *a, const PatternSeam *b)
+{
+  if (a->n_spans != b->n_spans)
+    return FALSE;
+  for (guint i = 0; i < a->n_spans; i++)
+    if (a->spans[i].from != b->spans[i].from || a->spans[i].to != b->spans[i].to
+        || a->spans[i].amount != b->spans[i].amount
+        || !a->spans[i].per_cent != !b->spans[i].per_cent)
+      return FALSE;
+  return TRUE;
+}
+
 gboolean
 pattern_seam_equal (const PatternSeam *a, const PatternSeam *b)
 {
   return a == b
          || (a->id == b->id && a->join == b->join && a->ease == b->ease
-             && a->press == b->press && g_strcmp0 (a->name, b->name) == 0
+             && a->press == b->press && spans_equal (a, b)
+             && g_strcmp0 (a->name, b->name) == 0
              && g_strcmp0 (a->extra, b->extra) == 0
              && sides_equal (&a->sides[0], &b->sides[0])
              && sides_equal (&a->sides[1], &b->sides[1]));

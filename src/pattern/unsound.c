@@ -111,6 +111,11 @@ look_at_edges (Search *search, const PatternPiece *piece)
               _ ("An edge of “%s” has an allowance that is less than "
                  "nothing, or more than 100 m."),
               piece->name);
+      if (!in_reach (edge->clip_spacing) || edge->clip_spacing < 0)
+        tell (search,
+              _ ("An edge of “%s” is to be clipped at distances that are "
+                 "less than nothing, or more than 100 m."),
+              piece->name);
       if ((guint)edge->kind > PATTERN_EDGE_RAW
           || (guint)edge->corner.kind > GEO_CORNER_FOLDED_BACK
           || (guint)edge->corner.governor > GEO_CORNER_BY_LEAVING)
@@ -215,6 +220,17 @@ look_at_seam (Search *search, const PatternSeam *seam)
       || (guint)seam->join > PATTERN_JOIN_DART)
     tell (search, _ ("The ease or the pressing of seam “%s” makes no sense."),
           seam->name);
+  for (guint i = 0; i < seam->n_spans; i++)
+    {
+      const PatternEaseSpan *span = &seam->spans[i];
+      if (!in_reach (span->amount)
+          || (span->from == span->to && span->from != 0)
+          || pattern_seam_get_span (seam, span->from, span->to) != span)
+        tell (search,
+              _ ("The ease meant between two marks of seam “%s” makes no "
+                 "sense."),
+              seam->name);
+    }
   for (int s = 0; s < 2; s++)
     {
       if (seam->sides[s].n_runs == 0)

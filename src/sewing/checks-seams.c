@@ -64,6 +64,13 @@ mark_words (const SewingCheckRun *run, const SewingSeam *seam, guint mark,
   return g_strdup_printf (_ ("the joint in %s"), whole);
 }
 
+/* Some ease is meant for the seam as a whole, without saying where. */
+static gboolean
+is_spread (const SewingSeam *seam)
+{
+  return seam->seam->ease != 0;
+}
+
 static double
 interval_out (const SewingSeam *seam, guint i)
 {
@@ -100,7 +107,7 @@ length_text (const SewingCheckRun *run, const SewingSeam *seam)
   const PatternSeam *s = seam->seam;
   int side = side_to_alter (s);
   double longer = side == 0 ? seam->ease : -seam->ease; /* of that side */
-  double meant = side == 0 ? s->ease : -s->ease;
+  double meant = side == 0 ? seam->meant : -seam->meant;
   g_autofree char *own = sewing_words_side (run->pattern, s, side);
   g_autofree char *other = sewing_words_side (run->pattern, s, 1 - side);
   g_autofree char *amount = sewing_words_amount (run->pattern, longer);
@@ -116,7 +123,7 @@ length_text (const SewingCheckRun *run, const SewingSeam *seam)
                             : _ ("%s is %s shorter than %s it is sewn "
                                  "to."),
                 own, amount, other);
-  if (s->ease == 0)
+  if (meant == 0)
     return g_steal_pointer (&first);
   g_autofree char *ease = sewing_words_amount (run->pattern, meant);
   g_autofree char *out = sewing_words_amount (run->pattern, seam->out);
@@ -137,7 +144,7 @@ check_length (SewingCheckRun *run, const SewingSeam *seam)
 {
   char *text = length_text (run, seam);
   guint worst = worst_interval (seam);
-  if (seam->n_intervals > 1 && seam->seam->ease == 0
+  if (seam->n_intervals > 1 && !is_spread (seam)
       && is_most_of_it (run, seam, worst))
     {
       g_autofree char *from = mark_words (run, seam, worst, 0);
@@ -187,7 +194,7 @@ check_dart (SewingCheckRun *run, const SewingSeam *seam)
 static SewingWeight
 weigh_interval (const SewingSeam *seam, double out)
 {
-  return seam->seam->ease == 0 ? sewing_weigh_length (out) : SEWING_LOOK;
+  return is_spread (seam) ? SEWING_LOOK : sewing_weigh_length (out);
 }
 
 static void
@@ -199,7 +206,7 @@ report_off_notch (SewingCheckRun *run, const SewingSeam *seam, guint mark)
   g_autofree char *b = mark_words (run, seam, mark, 1);
   g_autofree char *amount = sewing_words_amount (run->pattern, out);
   const char *text
-      = seam->seam->ease == 0
+      = !is_spread (seam)
             ? _ ("%s and %s do not face each other: as sewn they are %s apart.")
             : _ ("%s and %s do not face each other: with the ease spread "
                  "evenly they are %s apart.");
@@ -230,12 +237,16 @@ interval_text (const SewingCheckRun *run, const SewingSeam *seam, guint i)
                     ? _ ("Between %s and %s, %s is %s longer than %s.")
                     : _ ("Between %s and %s, %s is %s shorter than %s."),
                 from, to, a, amount, b);
-  if (seam->seam->ease == 0)
+  if (in->meant == 0)
     return g_steal_pointer (&first);
   g_autofree char *share = sewing_words_amount (run->pattern, in->meant);
   g_autofree char *second = g_strdup_printf (
-      in->meant > 0 ? _ ("An even share of the ease would make it %s longer.")
-                    : _ ("An even share of the ease would make it %s shorter."),
+      is_spread (seam)
+          ? (in->meant > 0
+                 ? _ ("An even share of the ease would make it %s longer.")
+                 : _ ("An even share of the ease would make it %s shorter."))
+          : (in->meant > 0 ? _ ("There it is meant to be %s longer.")
+                           : _ ("There it is meant to be %s shorter.")),
       share);
   return g_strdup_printf ("%s %s", first, second);
 }
@@ -272,6 +283,41 @@ check_intervals (SewingCheckRun *run, const SewingSeam *seam,
         }
       else if (!whole_is_out)
         report_interval (run, seam, i);
+    }
+}
+
+/* --- ease that has lost its place --------------------------------------------- */
+
+/* A notch was unmarked, or its partner was. */
+static void
+check_spans (SewingCheckRun *run, const SewingSeam *seam)
+{
+  for (guint i = 0; i < seam->n_spans; i++)
+    {
+      const PatternEaseSpan *span = seam->spans[i].span;
+      if (!seam->spans[i].lost)
+        continue;
+      g_autofree char *name = sewing_words_seam (seam->seam);
+      g_autofree char *amount
+          = span->per_cent
+                ? g_strdup_printf (_ ("%.1f %%"), fabs (span->amount))
+                : sewing_words_amount (run->pattern, span->amount);
+      SewingFinding *finding = add (
+          run, SEWING_CHECK_EASE, SEWING_MEND, seam,
+          g_strdup_printf ("s%u:n%u:n%u", seam->seam->id, span->from, span->to),
+          g_strdup_printf (
+              _ ("In %s ease of %s is meant between two marks, but one "
+                 "of the notches is gone or has no partner, so it "
+                 "counts for nothing. Mark the notch on both sides, or "
+                 "take that ease away."),
+              name, amount),
+          0, seam->lengths[0] / 2, span->amount);
+      sewing_finding_set_remedy (
+          finding, SEWING_REMEDY_SPAN, 0, 0, span->amount,
+          g_strdup_printf (_ ("Take the ease of %s away"), amount));
+      finding->remedy.seam = seam->seam->id;
+      finding->remedy.from = span->from;
+      finding->remedy.to = span->to;
     }
 }
 
@@ -463,6 +509,7 @@ sewing_check_seam (SewingCheckRun *run, const PatternSeam *s)
       if (whole_is_out)
         check_length (run, seam);
       check_intervals (run, seam, whole_is_out);
+      check_spans (run, seam);
       check_allowances (run, seam);
     }
   check_notches (run, seam);

@@ -230,7 +230,7 @@ check_cap (SewingCheckRun *run, const SewingSeam *seam, int longer)
 static void
 check_ease (SewingCheckRun *run, const SewingSeam *seam)
 {
-  if (seam->seam->join == PATTERN_JOIN_DART || seam->seam->ease == 0
+  if (seam->seam->join == PATTERN_JOIN_DART || seam->meant == 0
       || fabs (seam->ease) <= run->pattern->tolerance + CHECK_ROUNDING)
     return;
   int longer = seam->ease > 0 ? 0 : 1;

@@ -42,13 +42,16 @@ typedef enum
   SEWING_REMEDY_CUT,    /* cut one from the first cloth */
   SEWING_REMEDY_NOTCH,  /* strike the missing notch on the partner: the notch
                           named, on piece and edge, across the seam named */
+  SEWING_REMEDY_SPAN,   /* take away what ease the seam named is meant to have
+                              between the marks from and to */
 } SewingRemedyKind;
 
 typedef struct
 {
   SewingRemedyKind kind;
   guint piece, edge;
-  guint seam, notch; /* SEWING_REMEDY_NOTCH only, else 0 */
+  guint seam, notch; /* SEWING_REMEDY_NOTCH and SPAN, else 0 */
+  guint from, to;    /* SEWING_REMEDY_SPAN only, as in PatternEaseSpan */
   gboolean at_start; /* SEWING_REMEDY_LENGTH: the start moves, not the end */
   double amount;
   char *label; /* "Lengthen the collar's neck edge 2 mm"; NULL with NONE */

@@ -39,9 +39,22 @@ typedef struct
                              where the mark is a joint between runs */
   double difference;      /* (a_to - a_from) - (b_to - b_from) */
   double per_cent;        /* difference of the shorter of the two, 100 times */
-  double meant;           /* of the seam's meant ease, its share by length: what
-                   difference would be were the ease spread evenly */
+  double meant; /* what difference should be: of the whole seam's meant ease
+                   its share by length, and of each span's that covers it its
+                   share of the span; 0 where nothing is meant */
 } SewingInterval;
+
+/* A span of meant ease, where it was found on the seam. */
+typedef struct
+{
+  const PatternEaseSpan *span;
+  gboolean
+      lost; /* a notch it is meant from is gone, or has no partner: it counts
+                    for nothing, and the rest here is 0 */
+  guint first, last;                 /* intervals, first to last - 1 */
+  double a_from, a_to, b_from, b_to; /* lengths along the sides */
+  double ease; /* mm, signed as the seam's; a per cent is of the shorter side */
+} SewingEaseSpan;
 
 /* A notch on a seam side that found no partner. Notches at the seam's two ends
  * are not listed: the ends are matched anyhow. Partners keep their order along
@@ -69,8 +82,11 @@ typedef struct
   guint n_intervals;
   SewingLooseNotch *loose;
   guint n_loose;
-  double ease; /* lengths[0] - lengths[1] */
-  double out;  /* ease - meant ease */
+  SewingEaseSpan *spans; /* one for each of the seam's, in their order */
+  guint n_spans;
+  double ease;  /* lengths[0] - lengths[1] */
+  double meant; /* of the whole seam and of its spans together */
+  double out;   /* ease - meant */
 } SewingSeam;
 
 SewingFacts *sewing_facts_new (void);

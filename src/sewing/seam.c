@@ -90,6 +90,7 @@ sewing_seam_entry_free (SewingSeamEntry *entry)
     }
   g_free (seam->intervals);
   g_free (seam->loose);
+  g_free (seam->spans);
   g_ptr_array_unref (entry->plans);
   sewing_shaping_free (entry->shaping);
   for (guint i = 0; i < entry->n_pieces; i++)
@@ -217,10 +218,87 @@ add_interval (SewingSeamEntry *entry, double a_to, double b_to, guint a_notch,
   double shorter = fmin (a, b);
   interval->difference = a - b;
   interval->per_cent = shorter > 0 ? 100 * (a - b) / shorter : 0;
-  /* By the side that is not eased in. */
-  double ease = entry->seam->ease;
-  double part = ease > 0 ? b : a, whole = seam->lengths[ease > 0 ? 1 : 0];
-  interval->meant = whole > 0 ? ease * part / whole : 0;
+}
+
+/* --- meant ease -------------------------------------------------------------- */
+
+/* What is meant from one mark to another is shared out by the lengths of the
+ * side that is not eased in. */
+static void
+spread (SewingSeam *seam, guint first, guint last, double ease)
+{
+  const SewingInterval *from = &seam->intervals[first];
+  const SewingInterval *to = &seam->intervals[last - 1];
+  double whole = ease > 0 ? to->b_to - from->b_from : to->a_to - from->a_from;
+  for (guint i = first; i < last && whole > 0; i++)
+    {
+      SewingInterval *in = &seam->intervals[i];
+      double part = ease > 0 ? in->b_to - in->b_from : in->a_to - in->a_from;
+      in->meant += ease * part / whole;
+    }
+}
+
+/* Marks are counted from 0, the seam's start, to n_intervals, its end. */
+static gboolean
+find_mark (const SewingSeam *seam, guint notch, guint none, guint *mark)
+{
+  *mark = none;
+  for (guint i = 0; notch != 0; i++)
+    {
+      if (i + 1 >= seam->n_intervals)
+        return FALSE;
+      *mark = i + 1;
+      if (seam->intervals[i].a_notch == notch
+          || seam->intervals[i].b_notch == notch)
+        return TRUE;
+    }
+  return TRUE;
+}
+
+/* A seam that was turned since has its marks the other way round. */
+static void
+find_span (const SewingSeam *seam, SewingEaseSpan *found)
+{
+  guint from, to;
+  if (!find_mark (seam, found->span->from, 0, &from)
+      || !find_mark (seam, found->span->to, seam->n_intervals, &to)
+      || from == to)
+    {
+      found->lost = TRUE;
+      return;
+    }
+  found->first = MIN (from, to);
+  found->last = MAX (from, to);
+  const SewingInterval *first = &seam->intervals[found->first];
+  const SewingInterval *last = &seam->intervals[found->last - 1];
+  found->a_from = first->a_from;
+  found->b_from = first->b_from;
+  found->a_to = last->a_to;
+  found->b_to = last->b_to;
+  double shorter
+      = fmin (found->a_to - found->a_from, found->b_to - found->b_from);
+  found->ease = found->span->per_cent ? found->span->amount * shorter / 100
+                                      : found->span->amount;
+}
+
+static void
+mean_ease (SewingSeam *seam)
+{
+  const PatternSeam *from = seam->seam;
+  spread (seam, 0, seam->n_intervals, from->ease);
+  seam->meant = from->ease;
+  seam->spans = g_new0 (SewingEaseSpan, from->n_spans);
+  seam->n_spans = from->n_spans;
+  for (guint i = 0; i < from->n_spans; i++)
+    {
+      SewingEaseSpan *span = &seam->spans[i];
+      span->span = &from->spans[i];
+      find_span (seam, span);
+      if (span->lost)
+        continue;
+      spread (seam, span->first, span->last, span->ease);
+      seam->meant += span->ease;
+    }
 }
 
 static void
@@ -285,7 +363,8 @@ entry_make (SewingFacts *facts, const PatternSeam *seam,
   g_autoptr (GArray) b = side_marks (entry, 1, b_pieces);
   measure (entry, a, b);
   entry->facts.ease = entry->facts.lengths[0] - entry->facts.lengths[1];
-  entry->facts.out = entry->facts.ease - seam->ease;
+  mean_ease (&entry->facts);
+  entry->facts.out = entry->facts.ease - entry->facts.meant;
   return entry;
 }
 

@@ -110,6 +110,8 @@ add_piece (Pattern *p, guint n_nodes)
       pattern_set_string (&e->name, words ());
       e->kind = pick (5);
       e->allowance = fabs (number (40));
+      if (pick (4) == 0)
+        e->clip_spacing = fabs (number (30));
       e->corner.kind = pick (4);
       e->corner.governor = pick (2);
       if (pick (4) == 0)
@@ -135,6 +137,9 @@ add_seam (Pattern *p)
   seam->join = pick (2);
   seam->ease = number (30);
   seam->press = pick (4);
+  for (guint i = pick (3); i > 0; i--)
+    pattern_seam_put_span (
+        seam, (PatternEaseSpan){ 0, i * 7, number (20), pick (2) == 1 });
   if (pick (3) == 0)
     seam->extra = g_strdup (" thread=\"40\"");
   for (int side = 0; side < 2; side++)

@@ -116,6 +116,43 @@ test_known_text (void)
   g_assert_cmpstr (text, ==, expected);
 }
 
+/* Ease between two marks, by length and by per cent, and clips by hand. */
+static void
+test_ease_and_clips (void)
+{
+  static const char text[]
+      = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+        "<bodkin-pattern version=\"1\" unit=\"mm\" tolerance=\"0.5\" "
+        "next=\"40\">\n"
+        "  <piece id=\"2\" name=\"front\">\n"
+        "    <edge id=\"3\" kind=\"seam\" allowance=\"10\" "
+        "clip-spacing=\"7.5\">\n"
+        "      <node id=\"4\" at=\"0 0\"/>\n"
+        "      <node id=\"5\" at=\"50 0\"/>\n"
+        "    </edge>\n"
+        "    <edge id=\"6\" kind=\"seam\" allowance=\"10\">\n"
+        "      <node id=\"7\" at=\"50 90\"/>\n"
+        "    </edge>\n"
+        "    <notch id=\"8\" edge=\"3\" count=\"1\" from=\"end\" "
+        "amount=\"12.5\"/>\n"
+        "  </piece>\n"
+        "  <seam id=\"9\" ease=\"0\" press=\"open\">\n"
+        "    <side>\n      <run piece=\"2\" edge=\"3\"/>\n    </side>\n"
+        "    <side>\n      <run piece=\"2\" edge=\"6\"/>\n    </side>\n"
+        "    <ease to=\"8\" amount=\"4\"/>\n"
+        "    <ease from=\"8\" per-cent=\"-2.5\"/>\n"
+        "  </seam>\n"
+        "</bodkin-pattern>\n";
+  g_autoptr (Pattern) p = parse_ok (text, -1);
+  g_assert_cmpfloat (p->pieces[0]->edges[0].clip_spacing, ==, 7.5);
+  g_assert_cmpuint (p->seams[0]->n_spans, ==, 2);
+  g_assert_cmpuint (p->seams[0]->spans[0].to, ==, 8);
+  g_assert_true (p->seams[0]->spans[1].per_cent);
+  g_assert_cmpfloat (p->seams[0]->spans[1].amount, ==, -2.5);
+  g_autofree char *again = file_document_write (p, NULL);
+  g_assert_cmpstr (again, ==, text);
+}
+
 static void
 test_unknown_kept (void)
 {
@@ -614,6 +651,7 @@ main (int argc, char **argv)
   g_test_add_func ("/file/document/round-trip", test_round_trip);
   g_test_add_func ("/file/document/empty", test_empty);
   g_test_add_func ("/file/document/known-text", test_known_text);
+  g_test_add_func ("/file/document/ease-and-clips", test_ease_and_clips);
   g_test_add_func ("/file/document/unknown-kept", test_unknown_kept);
   g_test_add_func ("/file/document/outline-turned", test_outline_turned);
   g_test_add_func ("/file/document/bad-files", test_bad_files);

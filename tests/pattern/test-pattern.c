@@ -299,6 +299,68 @@ test_unsound_numbers (void)
   g_assert_nonnull (ids);
 }
 
+static PatternSeam *
+own_seam (Pattern *pattern)
+{
+  PatternSeam *seam = pattern_seam_dup (pattern->seams[0]);
+  pattern_put_seam (pattern, seam);
+  return seam;
+}
+
+/* Spans of meant ease: one for a pair of marks, copied, compared, sound. */
+static void
+test_spans (void)
+{
+  g_autoptr (Pattern) plain = sample_pattern ();
+  g_autoptr (Pattern) pattern = pattern_dup (plain);
+  PatternSeam *seam = own_seam (pattern);
+  pattern_seam_put_span (seam, (PatternEaseSpan){ 0, 7, 4, FALSE });
+  pattern_seam_put_span (seam, (PatternEaseSpan){ 7, 0, 2, TRUE });
+  pattern_seam_put_span (seam, (PatternEaseSpan){ 0, 7, 3, FALSE });
+  g_assert_cmpuint (seam->n_spans, ==, 2);
+  g_assert_cmpfloat (pattern_seam_get_span (seam, 0, 7)->amount, ==, 3);
+  g_assert_false (pattern_equal (pattern, plain));
+  g_autofree char *sound = pattern_unsound (pattern);
+  g_assert_null (sound);
+
+  g_autoptr (Pattern) other = pattern_dup (pattern);
+  PatternSeam *copy = own_seam (other);
+  g_assert_true (pattern_equal (pattern, other));
+  copy->spans[1].per_cent = FALSE;
+  g_assert_false (pattern_equal (pattern, other));
+  g_assert_true (seam->spans[1].per_cent);
+  copy->spans[1] = copy->spans[0];
+  g_autofree char *twice = pattern_unsound (other);
+  g_assert_nonnull (twice);
+  copy->spans[1] = (PatternEaseSpan){ 7, 7, 1, FALSE };
+  g_autofree char *nowhere = pattern_unsound (other);
+  g_assert_nonnull (nowhere);
+  copy->spans[1] = (PatternEaseSpan){ 7, 0, 2e5, FALSE };
+  g_autofree char *far = pattern_unsound (other);
+  g_assert_nonnull (far);
+
+  g_assert_true (pattern_seam_remove_span (seam, 0, 7));
+  g_assert_false (pattern_seam_remove_span (seam, 0, 7));
+  g_assert_null (pattern_seam_get_span (seam, 0, 7));
+  g_assert_cmpuint (seam->n_spans, ==, 1);
+}
+
+static void
+test_clip_spacing (void)
+{
+  g_autoptr (Pattern) plain = sample_pattern ();
+  g_autoptr (Pattern) pattern = pattern_dup (plain);
+  PatternPiece *piece = pattern_piece_dup (plain->pieces[0]);
+  piece->edges[0].clip_spacing = 8;
+  pattern_put_piece (pattern, piece);
+  g_assert_false (pattern_equal (pattern, plain));
+  g_autofree char *sound = pattern_unsound (pattern);
+  g_assert_null (sound);
+  piece->edges[0].clip_spacing = -1;
+  g_autofree char *words = pattern_unsound (pattern);
+  g_assert_nonnull (words);
+}
+
 /* Readers on other threads may hold and let go of a pattern at any time. */
 static gpointer
 hold_and_let_go (gpointer data)
@@ -342,6 +404,8 @@ main (int argc, char **argv)
   g_test_add_func ("/pattern/turn-runs", test_turn_runs);
   g_test_add_func ("/pattern/unsound", test_unsound);
   g_test_add_func ("/pattern/unsound-numbers", test_unsound_numbers);
+  g_test_add_func ("/pattern/spans", test_spans);
+  g_test_add_func ("/pattern/clip-spacing", test_clip_spacing);
   g_test_add_func ("/pattern/threads", test_threads);
   return g_test_run ();
 }

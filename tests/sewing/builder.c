@@ -260,6 +260,30 @@ add_seam (Builder *b, char **words)
   pattern_put_seam (b->pattern, seam);
 }
 
+/* "-" is the seam's end; else "PIECE.2" the piece's second notch. */
+static guint
+mark_of (Builder *b, const char *word)
+{
+  if (g_str_equal (word, "-"))
+    return 0;
+  g_auto (GStrv) parts = g_strsplit (word, ".", 2);
+  g_autofree char *name = name_of (parts[0]);
+  guint n = (guint)g_ascii_strtoull (parts[1], NULL, 10);
+  return builder_piece (b->pattern, name)->notches[n - 1].id;
+}
+
+static void
+add_span (Builder *b, char **words)
+{
+  g_autofree char *name = name_of (words[1]);
+  PatternSeam *seam = pattern_seam_dup (builder_seam (b->pattern, name));
+  pattern_seam_put_span (
+      seam, (PatternEaseSpan){ mark_of (b, words[2]), mark_of (b, words[3]),
+                               g_ascii_strtod (words[4], NULL),
+                               g_str_has_suffix (words[4], "%") });
+  pattern_put_seam (b->pattern, seam);
+}
+
 static void
 add_edge (Builder *b, char **words)
 {
@@ -315,6 +339,8 @@ read_line (Builder *b, const char *line)
     }
   else if (g_str_equal (verb, "seam") || g_str_equal (verb, "dart"))
     add_seam (b, words);
+  else if (g_str_equal (verb, "ease"))
+    add_span (b, words);
   else if (g_str_equal (verb, "unit"))
     b->pattern->unit = (PatternUnit)choice (words[1], units);
   else if (g_str_equal (verb, "tolerance"))

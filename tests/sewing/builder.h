@@ -14,6 +14,8 @@
  *   cut CLOTH COUNT [mirrored]
  *   seam NAME PRESS EASE RUN... / RUN...   RUN: PIECE.EDGE, with ~ behind it reversed
  *   dart NAME RUN... / RUN...
+ *   ease SEAM MARK MARK AMOUNT       MARK: PIECE.N, its Nth notch, or "-"; AMOUNT
+ *                                    in mm, or with % behind it
  *   aside KEY NOTE
  *
  * Outlines are closed by a line where they do not end at their start, and must
