@@ -362,8 +362,8 @@ drop_loop_cuts (GeoHunt *hunt, double cut_a, double cut_b)
   hunt->count = kept;
 }
 
-static double
-rounding_of (const GeoCubic *a, const GeoCubic *b)
+double
+geo_crossing_rounding (const GeoCubic *a, const GeoCubic *b)
 {
   GeoBox box = geo_box_join (geo_hunt_box (a), geo_hunt_box (b));
   return 1e-14
@@ -375,7 +375,7 @@ void
 geo_crossing_pair (const GeoCubic *a, const GeoCubic *b, int joined,
                    GeoCrossings *list)
 {
-  double tolerance = fmax (GEO_CONTACT_TOLERANCE, rounding_of (a, b));
+  double tolerance = fmax (GEO_CONTACT_TOLERANCE, geo_crossing_rounding (a, b));
   if (geo_hunt_apart (a, b, joined, tolerance))
     return;
   GeoHunt hunt

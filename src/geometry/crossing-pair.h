@@ -16,4 +16,6 @@ typedef enum
 
 void geo_crossing_pair (const GeoCubic *a, const GeoCubic *b, int joined,
                         GeoCrossings *list);
+/* How far apart rounding alone may leave two places that are one: mm. */
+double geo_crossing_rounding (const GeoCubic *a, const GeoCubic *b);
 void geo_crossings_append (GeoCrossings *list, GeoCrossing crossing);

@@ -34,6 +34,29 @@ geo_cubic_crossings (const GeoCubic *a, const GeoCubic *b, GeoCrossings *list)
   geo_crossing_pair (a, b, GEO_JOINED_NOT, list);
 }
 
+/* Newton on P (t0) = P (t1): where the cubic is all but a folded line, A x B is all but
+ * 0 and the closed form far off. False if the two places stay apart. */
+static bool
+close_loop (const GeoCubic *c, double *t0, double *t1)
+{
+  double off = INFINITY;
+  for (int step = 0; step < 6 && off > 1e-11; step++)
+    {
+      GeoPoint gap
+          = geo_sub (geo_cubic_point (c, *t1), geo_cubic_point (c, *t0));
+      GeoPoint v0 = geo_cubic_velocity (c, *t0);
+      GeoPoint v1 = geo_cubic_velocity (c, *t1);
+      double det = geo_cross (v0, v1);
+      off = geo_norm (gap);
+      if (off <= 1e-11 || det == 0)
+        break;
+      *t0 += geo_cross (gap, v1) / det;
+      *t1 += geo_cross (gap, v0) / det;
+    }
+  return geo_distance (geo_cubic_point (c, *t0), geo_cubic_point (c, *t1))
+         <= fmax (GEO_CONTACT_TOLERANCE, geo_crossing_rounding (c, c));
+}
+
 /* With P = A t^3 + B t^2 + C t + D, P (t0) = P (t1) divided by t0 - t1 is
  * A (s^2 - p) + B s + C = 0 for the sum s and product p of the two. Crossed with
  * A and with B:
@@ -58,7 +81,8 @@ geo_cubic_self_crossing (const GeoCubic *c, double *t0, double *t1)
   double low = 0.5 * s - root, high = 0.5 * s + root;
   /* Ends that are one point come out as 0 and 1 only to rounding. */
   const double slack = 1e-12;
-  if (low < -slack || high > 1 + slack || high - low < 1e-7)
+  if (!(low > -0.5 && high < 1.5) || !close_loop (c, &low, &high)
+      || low < -slack || high > 1 + slack || high - low < 1e-7)
     return false;
   *t0 = fmax (0, low);
   *t1 = fmin (1, high);
@@ -185,19 +209,6 @@ geo_chain_crossings (const GeoChain *a, const GeoChain *b, GeoCrossings *list)
   tidy (list, first, a, b);
 }
 
-static void
-add_loop (const GeoChain *chain, size_t i, GeoCrossings *list)
-{
-  double t0, t1;
-  const GeoCubic *c = &chain->cubics[i];
-  if (!geo_cubic_self_crossing (c, &t0, &t1))
-    return;
-  if (t0 <= 0 && t1 >= 1 && chain->count == 1)
-    return;
-  geo_crossings_append (
-      list, (GeoCrossing){ { i, t0 }, { i, t1 }, geo_cubic_point (c, t0) });
-}
-
 /* Whether everything from one place to a later one, past the start if need be,
  * lies in one point. */
 static bool
@@ -232,6 +243,21 @@ drop_joints (GeoCrossings *list, size_t first, const GeoChain *chain)
         list->items[kept++] = item;
     }
   list->count = kept;
+}
+
+static void
+add_loop (const GeoChain *chain, size_t i, GeoCrossings *list)
+{
+  double t0, t1;
+  const GeoCubic *c = &chain->cubics[i];
+  if (!geo_cubic_self_crossing (c, &t0, &t1))
+    return;
+  if (t0 <= 0 && t1 >= 1 && chain->count == 1)
+    return;
+  size_t before = list->count;
+  geo_crossings_append (
+      list, (GeoCrossing){ { i, t0 }, { i, t1 }, geo_cubic_point (c, t0) });
+  drop_joints (list, before, chain);
 }
 
 /* Pairs are looked for in a binary tree of boxes over the cubics in their order
@@ -311,7 +337,6 @@ search_self (const GeoChain *chain, bool any, GeoCrossings *list)
     return;
   for (size_t i = 0; i < chain->count && !is_done (&search); i++)
     add_loop (chain, i, list);
-  drop_joints (list, search.first, chain);
   grow_tree (&search);
   for (size_t i = 1; i < search.leaves; i++)
     try_nodes (&search, 2 * i, 2 * i + 1);

@@ -163,6 +163,28 @@ line_point (const GeoStrip *strip, GeoPlace place)
   return geo_chain_point (&strip->line.chain, place);
 }
 
+/* first_hit, where going on from there by way of b to the corner covers all
+ * that it should. */
+static bool
+first_good_hit (const GeoStrip *strip, bool at_end, GeoPoint a, GeoPoint b,
+                GeoPoint by, GeoPlace *place)
+{
+  GeoPoint v = at_end ? geo_chain_end (&strip->stitch)
+                      : geo_chain_start (&strip->stitch);
+  GeoPlace found = { 0, 0 };
+  if (!first_hit (strip, a, b, &found))
+    return false;
+  GeoChain way = GEO_CHAIN_EMPTY;
+  geo_chain_append_line (&way, line_point (strip, found), by);
+  if (!geo_same (by, v))
+    geo_chain_append_line (&way, by, v);
+  bool good = geo_strip_covers (strip, at_end, &found, &way);
+  geo_chain_clear (&way);
+  if (good)
+    *place = found;
+  return good;
+}
+
 static void
 start_lead (GeoStrip *strip, GeoPoint from, GeoPoint to)
 {
@@ -176,15 +198,15 @@ start_lead (GeoStrip *strip, GeoPoint from, GeoPoint to)
  * at the corner. Beside a narrower one, which would not cover that, its end
  * is drawn square from v to the first of its cutting line. */
 static bool
-step_out (const GeoStrip *strip, const GeoStrip *other, GeoPoint v,
+step_out (const GeoStrip *strip, const GeoStrip *other, bool at_end, GeoPoint v,
           GeoPoint tangent, GeoPlace *place)
 {
   if (other->width >= strip->width
       || is_cutting_line (strip, line_point (strip, *place)))
     return false;
   GeoPoint n = outward (tangent);
-  return first_hit (strip, geo_along (v, n, 1e-3),
-                    geo_along (v, n, END_LIMIT * strip->width), place);
+  return first_good_hit (strip, at_end, geo_along (v, n, 1e-3),
+                         geo_along (v, n, END_LIMIT * strip->width), v, place);
 }
 
 static void
@@ -225,8 +247,8 @@ lead_extended (GeoStrip *before, GeoStrip *strip, double tolerance)
   bool opens = turn * wide >= tolerance / 8,
        closes = turn * wide <= -tolerance / 8;
   bool near = opens && det > 1e-12 && hypot (s, wa) <= LIMIT * wide;
-  bool stepped = step_out (before, strip, v, ta, &before->to)
-                 || step_out (strip, before, v, tb, &strip->from);
+  bool stepped = step_out (before, strip, true, v, ta, &before->to)
+                 || step_out (strip, before, false, v, tb, &strip->from);
   GeoPoint from = line_point (before, before->to);
   GeoPoint to = line_point (strip, strip->from);
   if (closes)
@@ -234,12 +256,14 @@ lead_extended (GeoStrip *before, GeoStrip *strip, double tolerance)
   else if (stepped || !opens)
     start_lead (strip, from, to);
   else if (near && s < 0
-           && first_hit (before, to, geo_along (to, tb, -1.5 * r - wide),
-                         &before->to))
+           && first_good_hit (before, true, to,
+                              geo_along (to, tb, -1.5 * r - wide), to,
+                              &before->to))
     start_lead (strip, line_point (before, before->to), to);
   else if (near && r < 0
-           && first_hit (strip, from, geo_along (from, ta, 1.5 * s + wide),
-                         &strip->from))
+           && first_good_hit (strip, false, from,
+                              geo_along (from, ta, 1.5 * s + wide), from,
+                              &strip->from))
     start_lead (strip, from, line_point (strip, strip->from));
   else
     lead_mitre (strip, v, from, ta, to, tb, LIMIT * wide);
@@ -280,9 +304,9 @@ find_q (Corner *c)
   c->m_cut = geo_dot (geo_sub (c->q, c->v), c->tm) > 0 && c->wm > 0;
   if (!c->m_cut)
     return true;
-  if (!first_hit (c->m, c->v,
-                  geo_along (c->v, c->tg, 1.5 * c->wm / rise + c->wm),
-                  &c->m_place))
+  if (!first_good_hit (c->m, !c->arriving, c->v,
+                       geo_along (c->v, c->tg, 1.5 * c->wm / rise + c->wm),
+                       c->v, &c->m_place))
     return false;
   c->q = line_point (c->m, c->m_place);
   return true;
@@ -414,6 +438,26 @@ draw_end (const Corner *c, GeoCornerKind kind, GeoChain *end, Meeting *meeting)
          && !end_crosses (c, end);
 }
 
+/* Whether what the governing strip keeps and the end, from its cutting line to Q
+ * and on to v, cover all they should. */
+static bool
+end_covers (const Corner *c, const GeoChain *end, const Meeting *meeting)
+{
+  GeoChain way = GEO_CHAIN_EMPTY, back = GEO_CHAIN_EMPTY;
+  geo_chain_copy (&back, end);
+  geo_chain_reverse (&back);
+  if (!meeting->on_line)
+    geo_chain_append_line (&way, c->g_end, meeting->at);
+  geo_chain_append_chain (&way, &back);
+  if (!geo_same (c->q, c->v))
+    geo_chain_append_line (&way, c->q, c->v);
+  bool covers = geo_strip_covers (
+      c->g, c->arriving, meeting->on_line ? &meeting->place : NULL, &way);
+  geo_chain_clear (&back);
+  geo_chain_clear (&way);
+  return covers;
+}
+
 /* From the governing line's end to the neighbour's start, or the other way
  * round where the neighbour arrives. */
 static void
@@ -449,7 +493,8 @@ lead_by_kind (GeoStrip *before, GeoStrip *strip, GeoCornerKind kind)
   Corner c = set_corner (before, strip);
   GeoChain end = GEO_CHAIN_EMPTY;
   Meeting meeting = { 0 };
-  bool drawn = c.wg > 0 && find_q (&c) && draw_end (&c, kind, &end, &meeting);
+  bool drawn = c.wg > 0 && find_q (&c) && draw_end (&c, kind, &end, &meeting)
+               && end_covers (&c, &end, &meeting);
   if (drawn)
     lead_governed (&c, strip, &end, &meeting);
   geo_chain_clear (&end);

@@ -34,6 +34,12 @@ void geo_strip_lay (GeoStrip *strip, double tolerance, GeoRing *ring);
 /* Joins two strips at the start of the second, which may be the first. */
 void geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance);
 
+/* Whether a strip cut short at the place of its line where way starts, and way,
+ * which ends at the corner at the strip's end or start, cover all between them
+ * and the stitch line positively. place is NULL where the strip is not cut and
+ * way starts where its line ends. */
+bool geo_strip_covers (const GeoStrip *strip, bool at_end, const GeoPlace *place, const GeoChain *way);
+
 /* Tangents where a chain leaves its start and reaches its end. */
 GeoPoint geo_strip_leaving (const GeoStrip *strip);
 GeoPoint geo_strip_arriving (const GeoStrip *strip);
