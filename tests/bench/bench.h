@@ -18,6 +18,6 @@ bench_seconds (void)
 static inline void
 bench_line (const char *what, double result, double goal)
 {
-  printf ("%-58s %10.3g   goal <= %-8.3g %s\n", what, result, goal,
+  printf ("%-58s %10.4g   goal <= %-8.3g %s\n", what, result, goal,
           result <= goal ? "met" : "SHORT");
 }
