@@ -31,11 +31,11 @@ paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
   (void)area;
   AppStripArea *strip = data;
   const PatternSeam *seam = get_seam (strip);
+  DrawingStripLook look = { .dark = strip->dark };
   if (seam != NULL)
     drawing_paint_strip (cr, app_session_get_facts (strip->session),
                          app_session_get_shown (strip->session), seam, width,
-                         height, strip->dark,
-                         app_session_get_strip_at (strip->session));
+                         height, &look);
 }
 
 static void

@@ -16,6 +16,7 @@ static const Command commands[] = {
   { "check", command_check },
   { "report", command_report },
   { "convert", command_convert },
+  { "walk", command_walk },
 };
 
 /* What the window takes for itself. */
@@ -81,6 +82,8 @@ print_help (void)
          "clips, cutting list\n"
          "  bodkin convert IN OUT            to another kind of file, or "
          "to print sheets\n"
+         "  bodkin walk FILE SEAM            one seam, stretch by "
+         "stretch, and its picture\n"
          "  bodkin COMMAND --help            more on a command\n"
          "  bodkin --version                 which Bodkin this is\n"
          "\n"

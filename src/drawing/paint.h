@@ -39,6 +39,7 @@ typedef struct
   DrawingColour longer;   /* of two edges sewn together: the longer one, */
   DrawingColour shorter;  /* the shorter one, */
   DrawingColour even;     /* and where both agree */
+  DrawingColour shaping;  /* what a seam does to the cloth */
   DrawingColour tints[8]; /* fill of a piece by its cloth's tint */
   double line;            /* width of a main line, mm */
   double dash;            /* length of a stitch line's dash, mm */

@@ -2,7 +2,6 @@
 #include <glib/gi18n.h>
 
 #include "drawing/strip-private.h"
-#include "geometry/walk.h"
 #include "sewing/words.h"
 
 static void
@@ -80,8 +79,38 @@ interval_words (const DrawingStrip *s, const SewingInterval *i,
   return NULL;
 }
 
-/* The figure stands by the line it speaks of: the one that is short, or the one
- * that is eased in. */
+/* "11.3 cm on 11.0 cm", or one length where both have it. */
+static char *
+interval_lengths (const DrawingStrip *s, const SewingInterval *i)
+{
+  PatternUnit unit = s->pattern->unit;
+  double a = i->a_to - i->a_from, b = i->b_to - i->b_from;
+  g_autofree char *a_words = NULL, *b_words = NULL;
+  if (is_true (s, i->difference))
+    return pattern_length_format (a, unit, FALSE);
+  sewing_words_two_lengths (s->pattern, a, b, &a_words, &b_words);
+  return g_strdup_printf (_ ("%s on %s"), a_words, b_words);
+}
+
+/* The length first gives way, where there is little room. */
+static void
+paint_true (const DrawingStrip *s, const SewingInterval *i, double x,
+            double room)
+{
+  g_autofree char *length = interval_lengths (s, i);
+  g_autofree char *all = g_strdup_printf (_ ("%s, true"), length);
+  const char *tries[] = { all, _ ("true") };
+  for (guint k = 0; k < G_N_ELEMENTS (tries); k++)
+    if (drawing_strip_text_width (s, tries[k], s->small, 0) <= room)
+      {
+        drawing_strip_text (s, tries[k], x, (s->y[0] + s->y[1]) / 2, s->small,
+                            0, DRAWING_TEXT_CENTRE, s->style.even);
+        return;
+      }
+}
+
+/* Where both fit, the lengths stand under the figure; else the figure stands by the line
+ * it speaks of: the one that is short, or the one that is eased in. */
 void
 drawing_strip_paint_figure (const DrawingStrip *s, const SewingInterval *i)
 {
@@ -92,20 +121,26 @@ drawing_strip_paint_figure (const DrawingStrip *s, const SewingInterval *i)
   gboolean as_meant = is_true (s, out);
   if (as_meant && is_true (s, i->difference))
     {
-      const char *text = _ ("true");
-      if (drawing_strip_text_width (s, text, s->small, 0) <= room)
-        drawing_strip_text (s, text, x, middle, s->small, 0,
-                            DRAWING_TEXT_CENTRE, s->style.even);
+      paint_true (s, i, x, room);
       return;
     }
   int side = as_meant ? (i->difference > 0 ? 0 : 1) : (out > 0 ? 1 : 0);
   double away = fmin (TICK + s->figure, (s->y[1] - s->y[0]) / 2);
   double y = s->y[side] - drawing_strip_outward (side) * away;
   g_autofree char *text = interval_words (s, i, as_meant, room);
-  if (text)
-    drawing_strip_text (s, text, x, y, s->figure, 0,
-                        DRAWING_TEXT_CENTRE | DRAWING_TEXT_BOLD,
-                        as_meant ? s->style.even : s->style.shorter);
+  g_autofree char *lengths = interval_lengths (s, i);
+  if (text == NULL)
+    return;
+  if (s->y[1] - s->y[0] >= 4 * TICK
+      && drawing_strip_text_width (s, lengths, s->small, 0) <= room)
+    {
+      y = middle - s->figure * 0.85;
+      drawing_strip_text (s, lengths, x, middle + s->figure * 1.05, s->small, 0,
+                          DRAWING_TEXT_CENTRE, s->style.faint);
+    }
+  drawing_strip_text (s, text, x, y, s->figure, 0,
+                      DRAWING_TEXT_CENTRE | DRAWING_TEXT_BOLD,
+                      as_meant ? s->style.even : s->style.shorter);
 }
 
 static int
@@ -189,38 +224,30 @@ drawing_strip_paint_threads (const DrawingStrip *s)
     }
 }
 
-static double
-map_to_b (const SewingSeam *known, double at)
-{
-  g_autofree double *a = g_new (double, known->n_intervals + 1);
-  g_autofree double *b = g_new (double, known->n_intervals + 1);
-  a[0] = b[0] = 0;
-  for (guint i = 0; i < known->n_intervals; i++)
-    {
-      a[i + 1] = known->intervals[i].a_to;
-      b[i + 1] = known->intervals[i].b_to;
-    }
-  return known->n_intervals ? geo_walk_map (a, b, known->n_intervals + 1, at)
-                            : at;
-}
-
 void
-drawing_strip_paint_lit (const DrawingStrip *s, double at)
+drawing_strip_paint_lit (const DrawingStrip *s, const double at[2])
 {
   cairo_t *cr = s->cr;
-  at = fmin (at, s->known->lengths[0]);
-  double xa = drawing_strip_x (s, at),
-         xb = drawing_strip_x (s, map_to_b (s->known, at));
-  cairo_set_line_width (cr, 5);
+  double x[2];
+  for (int side = 0; side < 2; side++)
+    x[side] = drawing_strip_x (s, CLAMP (at[side], 0, s->known->lengths[side]));
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   drawing_set_colour (cr, drawing_with_alpha (s->style.lit, 0.35));
-  cairo_move_to (cr, xa, s->y[0]);
-  cairo_line_to (cr, xb, s->y[1]);
+  if (s->tape < s->height)
+    {
+      cairo_set_line_width (cr, 1);
+      cairo_move_to (cr, x[0], s->y[1] + 8);
+      cairo_line_to (cr, x[0], s->height);
+      cairo_stroke (cr);
+    }
+  cairo_set_line_width (cr, 5);
+  cairo_move_to (cr, x[0], s->y[0]);
+  cairo_line_to (cr, x[1], s->y[1]);
   cairo_stroke (cr);
   for (int side = 0; side < 2; side++)
     {
       cairo_new_sub_path (cr);
-      cairo_arc (cr, side ? xb : xa, s->y[side], 4.5, 0, 2 * G_PI);
+      cairo_arc (cr, x[side], s->y[side], 4.5, 0, 2 * G_PI);
       drawing_set_colour (cr, s->style.paper);
       cairo_fill_preserve (cr);
       cairo_set_line_width (cr, 2);

@@ -37,12 +37,23 @@ bulge_at (const DrawingStrip *s, int side, double at)
   return (back ? -turn : turn) / (to - from);
 }
 
-/* Height of a profile: the root makes gentle curves visible beside tight ones; a
- * radius of 20 mm fills it. */
+/* Height of a profile: the root makes gentle curves visible beside tight ones. The
+ * seam's tightest radius fills it, but none below 20 mm, nor above 150 mm, so
+ * that a gentle seam looks gentle. */
 static double
 profile_height (const DrawingStrip *s, double k)
 {
-  return s->profile * sqrt (fmin (1, fabs (k) * 20));
+  return s->profile * sqrt (fmin (1, fabs (k) * s->fills));
+}
+
+double
+drawing_strip_tightest (const DrawingStrip *s)
+{
+  double most = 1 / 150.0;
+  for (int side = 0; side < 2; side++)
+    for (double at = 0; at <= s->known->lengths[side]; at += WINDOW)
+      most = fmax (most, fabs (bulge_at (s, side, at)));
+  return fmax (1 / most, 20);
 }
 
 static void
@@ -62,19 +73,6 @@ profile_path (const DrawingStrip *s, int side, int sign, const double *k, int n)
 }
 
 static void
-hatch (const DrawingStrip *s, int side)
-{
-  cairo_t *cr = s->cr;
-  double top = s->y[side] + fmin (0, drawing_strip_outward (side)) * s->profile;
-  for (double x = s->x0 - s->profile; x < s->x1; x += 4)
-    {
-      cairo_move_to (cr, x, top + s->profile);
-      cairo_line_to (cr, x + s->profile, top);
-    }
-  cairo_stroke (cr);
-}
-
-static void
 paint_profile_sign (const DrawingStrip *s, int side, int sign, const double *k,
                     int n)
 {
@@ -85,39 +83,16 @@ paint_profile_sign (const DrawingStrip *s, int side, int sign, const double *k,
   cairo_pattern_t *fade = cairo_pattern_create_linear (
       0, s->y[side], 0, s->y[side] + drawing_strip_outward (side) * s->profile);
   cairo_pattern_add_color_stop_rgba (fade, 0, c.r, c.g, c.b,
-                                     sign > 0 ? 0.42 : 0.10);
+                                     sign > 0 ? 0.46 : 0.13);
   cairo_pattern_add_color_stop_rgba (fade, 1, c.r, c.g, c.b,
-                                     sign > 0 ? 0.16 : 0.04);
+                                     sign > 0 ? 0.20 : 0.05);
   cairo_set_source (cr, fade);
   cairo_fill_preserve (cr);
   cairo_pattern_destroy (fade);
   cairo_set_line_width (cr, 1);
-  if (sign < 0)
-    {
-      cairo_path_t *path = cairo_copy_path (cr);
-      cairo_save (cr);
-      cairo_clip (cr);
-      drawing_set_colour (cr, drawing_with_alpha (c, 0.40));
-      hatch (s, side);
-      cairo_restore (cr);
-      cairo_new_path (cr);
-      cairo_append_path (cr, path);
-      cairo_path_destroy (path);
-    }
   drawing_set_colour (cr, drawing_with_alpha (c, 0.75));
   cairo_stroke (cr);
   cairo_restore (cr);
-}
-
-/* taken holds pairs of x between which something is written already. */
-static gboolean
-is_open (const GArray *taken, double from, double to)
-{
-  for (guint i = 0; i + 1 < taken->len; i += 2)
-    if (from < g_array_index (taken, double, i + 1)
-        && to > g_array_index (taken, double, i))
-      return FALSE;
-  return TRUE;
 }
 
 /* The tightest radius of the edge there, as it is told wherever the edge is picked;
@@ -164,7 +139,7 @@ label_profile (const DrawingStrip *s, int side, const double *k, int n,
           double try = peak + (turn ? (turn == 1 ? -1 : 1) * (w / 2 + 4) : 0);
           try = CLAMP (try, s->x0 + w / 2, fmax (s->x0, s->x1 - w) + w / 2);
           if (fabs (try - peak) <= w / 2 + 8
-              && is_open (taken, try - w / 2, try + w / 2))
+              && drawing_strip_is_open (taken, try - w / 2, try + w / 2))
             x = try;
         }
       if (x < 0)
@@ -176,11 +151,10 @@ label_profile (const DrawingStrip *s, int side, const double *k, int n,
           out = fmax (out, profile_height (s, k[i]));
       double y = s->y[side]
                  + drawing_strip_outward (side)
-                       * fmin (out + s->small, s->profile + s->small * 0.6);
+                       * fmin (out + s->small, s->profile + s->small * 0.9);
       drawing_strip_text (s, words, x, y, s->small, 0, DRAWING_TEXT_CENTRE,
                           s->style.stitch);
-      double ends[2] = { x - w / 2 - 6, x + w / 2 + 6 };
-      g_array_append_vals (taken, ends, 2);
+      drawing_strip_take (taken, x - w / 2, x + w / 2);
     }
 }
 

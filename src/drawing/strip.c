@@ -1,24 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The strip from the outside in: the names of both sides at the left and their
  * lengths at the right; between them two lines to one scale. Away from each line
- * its curvature stands as a filled profile, bulges full, hollows hatched; between
- * the lines lie the seam's intervals, each tinted towards the line that is long
- * and the one that is short, with threads from notch to notch. */
+ * its curvature stands as a filled profile; between the lines lie the seam's
+ * intervals, each tinted towards the line that is long and the one that is short,
+ * with threads from notch to notch; under it all what the seam does to the cloth, and
+ * a tape. */
 #include "drawing/strip.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
 
 #include "drawing/strip-private.h"
+#include "sewing/walk.h"
 #include "sewing/words.h"
+
+#define TAPE_PX 17.0
 
 /* Figures every strip of a width shares, for painting and for pointing alike. */
 static void
 lay_out (const SewingSeam *known, double width, double *x0, double *x1,
          double *scale)
 {
-  double left = CLAMP (width * 0.16, 84, 168);
-  double right = CLAMP (width * 0.12, 74, 120);
+  double left = CLAMP (width * 0.16, 84, 184);
+  double right = CLAMP (width * 0.12, 74, 132);
   *x0 = left;
   *x1 = fmax (width - right, left + 1);
   double longest = fmax (known->lengths[0], known->lengths[1]);
@@ -31,11 +35,17 @@ drawing_strip_x (const DrawingStrip *s, double length)
   return s->x0 + length * s->scale;
 }
 
-/* -1 above, towards which side A's profile stands; +1 below. */
 double
 drawing_strip_outward (int side)
 {
   return side == 0 ? -1 : 1;
+}
+
+double
+drawing_strip_words_y (const DrawingStrip *s, int side)
+{
+  return s->y[side]
+         + drawing_strip_outward (side) * (s->profile + s->small * 0.9);
 }
 
 DrawingColour
@@ -65,7 +75,27 @@ drawing_strip_text (const DrawingStrip *s, const char *text, double x, double y,
   drawing_text_line (s->cr, text, geo_point (x, y), 0, &look);
 }
 
-/* --- the two sides ----------------------------------------------------------- */
+gboolean
+drawing_strip_is_open (const GArray *taken, double from, double to)
+{
+  for (guint i = 0; i + 1 < taken->len; i += 2)
+    if (from < g_array_index (taken, double, i + 1)
+        && to > g_array_index (taken, double, i))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+drawing_strip_take (GArray *taken, double from, double to)
+{
+  if (!drawing_strip_is_open (taken, from, to))
+    return FALSE;
+  double ends[2] = { from - 6, to + 6 };
+  g_array_append_vals (taken, ends, 2);
+  return TRUE;
+}
+
+/* --- names and figures at the sides ------------------------------------------ */
 
 /* What a run is called: its edge's name, else its piece's. */
 static const char *
@@ -96,23 +126,29 @@ side_name (const DrawingStrip *s, int side, gboolean of_pieces)
   return g_string_free (name, FALSE);
 }
 
-/* "A" or "B", small, and beside it the names. */
+/* "A" or "B" in a seal on the line, and beside it the names. */
 static void
 paint_names (const DrawingStrip *s, int side)
 {
   g_autofree char *edges = side_name (s, side, FALSE);
   g_autofree char *pieces = side_name (s, side, TRUE);
-  double x = 10 + s->name * 1.6, most = s->x0 - x - 12, y = s->y[side];
-  drawing_strip_text (s, side == 0 ? _ ("A") : _ ("B"), 10, y - s->name * 0.95,
-                      s->small, 0, DRAWING_TEXT_BOLD, s->style.stitch);
-  /* One name for all runs is the side's; else the pieces tell more, since each run
-   * bears its own name along the line. */
-  gboolean several = strstr (edges, " + ") != NULL;
-  drawing_strip_text (s, several ? pieces : edges, x, y - s->name * 0.95,
-                      s->name, most, DRAWING_TEXT_BOLD, s->style.ink);
-  if (g_strcmp0 (edges, pieces) != 0)
-    drawing_strip_text (s, several ? edges : pieces, x, y + s->name * 0.95,
-                        s->small, most, 0, s->style.faint);
+  double x = 30, most = s->x0 - x - 14, y = s->y[side];
+  const char *seal = side == 0 ? _ ("A") : _ ("B");
+  cairo_new_sub_path (s->cr);
+  cairo_arc (s->cr, 15, y, 8.5, 0, 2 * G_PI);
+  cairo_set_line_width (s->cr, 1.2);
+  drawing_set_colour (s->cr, s->style.stitch);
+  cairo_stroke (s->cr);
+  drawing_strip_text (s, seal, 15, y, s->small, 0,
+                      DRAWING_TEXT_BOLD | DRAWING_TEXT_CENTRE, s->style.stitch);
+  /* The pieces are what she holds in her hands; their edges stand below. */
+  gboolean same = g_strcmp0 (edges, pieces) == 0;
+  double apart = same ? 0 : s->name * 0.95;
+  drawing_strip_text (s, pieces, x, y - apart, s->name, most, DRAWING_TEXT_BOLD,
+                      s->style.ink);
+  if (!same)
+    drawing_strip_text (s, edges, x, y + s->name * 0.95, s->small, most, 0,
+                        s->style.faint);
 }
 
 /* Where several pieces make up a side, a gap in the line and each one's name
@@ -123,121 +159,63 @@ paint_runs (const DrawingStrip *s, int side, GArray *taken)
   const PatternSide *runs = &s->seam->sides[side];
   if (runs->n_runs < 2)
     return;
+  double y = drawing_strip_words_y (s, side);
   for (guint i = 0; i < runs->n_runs; i++)
     {
       double from = drawing_strip_x (s, s->known->joints[side][i]);
       double to = drawing_strip_x (s, s->known->joints[side][i + 1]);
-      double y = s->y[side]
-                 + drawing_strip_outward (side) * (s->profile + s->small * 0.6);
-      const char *name = run_name (s, &runs->runs[i], FALSE);
+      const char *edge = run_name (s, &runs->runs[i], FALSE);
+      const char *piece = run_name (s, &runs->runs[i], TRUE);
+      g_autofree char *both = g_str_equal (edge, piece)
+                                  ? g_strdup (piece)
+                                  : g_strdup_printf ("%s · %s", piece, edge);
+      gboolean fits
+          = drawing_strip_text_width (s, both, s->small, 0) <= to - from - 12;
+      const char *name = fits ? both : piece;
       if (to - from > 24)
-        drawing_strip_text (s, name, from + 4, y, s->small, to - from - 8, 0,
+        drawing_strip_text (s, name, from + 5, y, s->small, to - from - 10, 0,
                             s->style.faint);
-      double end = from + 4 + drawing_strip_text_width (s, name, s->small, 0);
-      end = fmin (end, to) + 6;
-      g_array_append_val (taken, from);
-      g_array_append_val (taken, end);
-      if (i > 0)
-        {
-          cairo_set_line_width (s->cr, 1);
-          drawing_set_colour (s->cr, s->style.faint);
-          cairo_move_to (s->cr, from, s->y[side]);
-          cairo_line_to (s->cr, from, y + s->small / 2);
-          cairo_stroke (s->cr);
-        }
-    }
-}
-
-static void
-paint_line (const DrawingStrip *s, int side)
-{
-  const PatternSide *runs = &s->seam->sides[side];
-  cairo_set_line_width (s->cr, 2);
-  cairo_set_line_cap (s->cr, CAIRO_LINE_CAP_BUTT);
-  drawing_set_colour (s->cr, s->style.ink);
-  for (guint i = 0; i < runs->n_runs; i++)
-    {
-      double gap = i > 0 ? 1.5 : 0;
-      double from = drawing_strip_x (s, s->known->joints[side][i]) + gap;
-      double to = drawing_strip_x (s, s->known->joints[side][i + 1])
-                  - (i + 1 < runs->n_runs ? 1.5 : 0);
+      double end = from + 5 + drawing_strip_text_width (s, name, s->small, 0);
+      drawing_strip_take (taken, from, fmin (end, to));
+      if (i == 0)
+        continue;
+      cairo_set_line_width (s->cr, 1);
+      drawing_set_colour (s->cr, drawing_with_alpha (s->style.faint, 0.7));
       cairo_move_to (s->cr, from, s->y[side]);
-      cairo_line_to (s->cr, fmax (to, from), s->y[side]);
-    }
-  cairo_stroke (s->cr);
-  /* The ends, as a tape's. */
-  for (int end = 0; end < 2; end++)
-    {
-      double x = drawing_strip_x (s, end ? s->known->lengths[side] : 0);
-      cairo_move_to (s->cr, x, s->y[side] - 4);
-      cairo_line_to (s->cr, x, s->y[side] + 4);
-    }
-  cairo_stroke (s->cr);
-}
-
-static void
-paint_run_clips (const DrawingStrip *s, int side, guint i)
-{
-  const PatternRun *run = &s->seam->sides[side].runs[i];
-  const GeoClipPlan *plan
-      = sewing_facts_clips (s->facts, s->pattern, run->piece, run->edge);
-  if (plan == NULL)
-    return;
-  double from = s->known->joints[side][i], to = s->known->joints[side][i + 1];
-  double near = s->y[side] - drawing_strip_outward (side) * 3;
-  double far = s->y[side] - drawing_strip_outward (side) * TICK;
-  for (size_t c = 0; c < plan->count; c++)
-    {
-      const GeoCut *cut = &plan->cuts[c];
-      double x
-          = drawing_strip_x (s, run->reversed ? to - cut->at : from + cut->at);
-      double half = fmax (cut->mouth * s->scale / 2, 1.8);
-      if (cut->kind == GEO_CUT_SLIT)
-        {
-          cairo_move_to (s->cr, x, near);
-          cairo_line_to (s->cr, x, far);
-          cairo_stroke (s->cr);
-          continue;
-        }
-      cairo_move_to (s->cr, x, near);
-      cairo_line_to (s->cr, x - half, far);
-      cairo_line_to (s->cr, x + half, far);
-      cairo_close_path (s->cr);
-      cairo_fill (s->cr);
+      cairo_line_to (s->cr, from,
+                     y + drawing_strip_outward (side) * s->small / 2);
+      cairo_stroke (s->cr);
     }
 }
 
-static void
-paint_clips (const DrawingStrip *s, int side)
-{
-  cairo_save (s->cr);
-  cairo_set_line_width (s->cr, 1.2);
-  drawing_set_colour (s->cr, drawing_with_alpha (s->style.ink, 0.62));
-  for (guint i = 0; i < s->seam->sides[side].n_runs; i++)
-    paint_run_clips (s, side, i);
-  cairo_restore (s->cr);
-}
-
-/* At the right: the side's length, and how much it is short. */
+/* At the right: the side's length, how much it is short, and its share on the bias. */
 static void
 paint_length (const DrawingStrip *s, int side)
 {
   double out = s->known->out * (side == 0 ? 1 : -1);
-  double most = s->width - s->x1 - 20, x = s->width - 10;
+  double most = s->width - s->x1 - 24, x = s->width - 12, y = s->y[side];
+  double line = s->small * 2.1, outward = drawing_strip_outward (side);
   g_autofree char *length = pattern_length_format (s->known->lengths[side],
                                                    s->pattern->unit, FALSE);
-  gboolean apart = fabs (out) > s->pattern->tolerance;
-  double y = s->y[side];
   drawing_strip_text (s, length, x, y, s->figure, most,
                       DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.ink);
-  if (!apart || out > 0)
+  double bias = drawing_strip_bias (s, side);
+  double at = y + outward * (s->figure / 2 + line * 0.8);
+  if (fabs (out) > s->pattern->tolerance && out < 0)
+    {
+      g_autofree char *amount = sewing_words_amount (s->pattern, out);
+      g_autofree char *words = g_strdup_printf (_ ("%s short"), amount);
+      drawing_strip_text (s, words, x, at, s->small * 1.1, most,
+                          DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD,
+                          s->style.shorter);
+      at += outward * line;
+    }
+  if (bias < 0.005
+      || (side == 0 ? at < s->small : at > s->y[1] + s->profile + line))
     return;
-  g_autofree char *amount = sewing_words_amount (s->pattern, out);
-  g_autofree char *words = g_strdup_printf (_ ("%s short"), amount);
-  double size = s->small * 1.1;
-  drawing_strip_text (
-      s, words, x, y + drawing_strip_outward (side) * s->figure * 1.9, size,
-      most, DRAWING_TEXT_RIGHT | DRAWING_TEXT_BOLD, s->style.shorter);
+  g_autofree char *words = g_strdup_printf (_ ("%.0f %% bias"), 100 * bias);
+  drawing_strip_text (s, words, x, at, s->small, most, DRAWING_TEXT_RIGHT,
+                      s->style.faint);
 }
 
 static void
@@ -253,106 +231,146 @@ paint_verdict (const DrawingStrip *s)
   g_autofree char *amount = sewing_words_amount (s->pattern, s->known->ease);
   g_autofree char *words
       = s->known->meant != 0 ? g_strdup_printf (_ ("%s eased"), amount)
-                             : g_strdup (even ? _ ("true") : _ ("true in all"));
-  drawing_strip_text (s, words, s->width - 10, y, s->figure,
-                      s->width - s->x1 - 20, DRAWING_TEXT_RIGHT, s->style.even);
+                           : g_strdup (even ? _ ("true") : _ ("true in all"));
+  drawing_strip_text (s, words, s->width - 12, y, s->figure,
+                      s->width - s->x1 - 24, DRAWING_TEXT_RIGHT, s->style.even);
 }
 
-/* --- the rest -------------------------------------------------------------- */
-
-/* A round length as a bar between the names, so that the scale is seen. */
-static void
-paint_scale_bar (const DrawingStrip *s)
-{
-  static const double round_mm[] = { 5, 10, 20, 50, 100, 200, 500, 1000 };
-  static const double round_in[] = { 0.25, 0.5, 1, 2, 4, 8, 20, 40 };
-  double length = 0, y = (s->y[0] + s->y[1]) / 2;
-  for (guint i = 0; i < G_N_ELEMENTS (round_mm); i++)
-    {
-      double mm
-          = s->pattern->unit == PATTERN_INCH ? 25.4 * round_in[i] : round_mm[i];
-      if (mm * s->scale <= (s->x0 - 24) * 0.45)
-        length = mm;
-    }
-  if (length == 0)
-    return;
-  double to = 12 + length * s->scale;
-  cairo_set_line_width (s->cr, 1);
-  cairo_set_line_cap (s->cr, CAIRO_LINE_CAP_BUTT);
-  drawing_set_colour (s->cr, s->style.faint);
-  cairo_move_to (s->cr, 12.5, y - 3);
-  cairo_line_to (s->cr, 12.5, y + 3);
-  cairo_move_to (s->cr, to, y - 3);
-  cairo_line_to (s->cr, to, y + 3);
-  cairo_move_to (s->cr, 12.5, y);
-  cairo_line_to (s->cr, to, y);
-  cairo_stroke (s->cr);
-  g_autofree char *text
-      = pattern_length_format (length, s->pattern->unit, FALSE);
-  drawing_strip_text (s, text, to + 6, y, s->small, 0, 0, s->style.faint);
-}
+/* --- all of it ---------------------------------------------------------------- */
 
 static void
-paint_all (const DrawingStrip *s, double lit_at)
+paint_all (DrawingStrip *s)
 {
+  s->fills = drawing_strip_tightest (s);
   for (guint i = 0; i < s->known->n_intervals; i++)
     drawing_strip_paint_tint (s, &s->known->intervals[i]);
+  if (s->shaping != NULL)
+    drawing_strip_paint_shaping (s);
+  drawing_strip_paint_tape (s);
   for (int side = 0; side < 2; side++)
     {
       g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (double));
       paint_runs (s, side, taken);
       drawing_strip_paint_profile (s, side, taken);
-      paint_clips (s, side);
+      drawing_strip_paint_advice (s, side, taken);
+      drawing_strip_paint_cuts (s, side);
       paint_names (s, side);
       paint_length (s, side);
+      drawing_strip_paint_line (s, side);
     }
   paint_verdict (s);
-  paint_scale_bar (s);
-  if (lit_at >= 0)
-    drawing_strip_paint_lit (s, lit_at);
-  paint_line (s, 0);
-  paint_line (s, 1);
   drawing_strip_paint_threads (s);
   for (guint i = 0; i < s->known->n_intervals; i++)
     drawing_strip_paint_figure (s, &s->known->intervals[i]);
 }
 
+/* Which of the heights goes to what. Where there is little, shaping gives way first, then
+ * the tape, then the profiles. */
+static void
+share_height (DrawingStrip *s)
+{
+  double h = s->height;
+  double tape = h >= 120 ? TAPE_PX : 0;
+  double foot = s->shaping != NULL && h >= 150 ? CLAMP (h * 0.22, 30, 64) : 0;
+  double rest = h - tape - foot;
+  double outer = CLAMP (rest * 0.285, 14, 90);
+  if (foot <= 0)
+    s->shaping = NULL;
+  s->y[0] = round (outer) + 0.5;
+  s->y[1] = round (rest - outer) - 0.5;
+  s->profile = fmax (outer - s->small * 2.1, 4);
+  s->tape = tape > 0 ? round (h - tape) : h;
+  if (s->shaping == NULL)
+    return;
+  /* By how much of either there is. */
+  double room = foot - s->small * 2.2, up = 0, down = 0;
+  for (double at = 0; at <= s->known->lengths[0]; at += 3)
+    {
+      double rate = sewing_shaping_rate (s->shaping, at);
+      up = fmax (up, rate);
+      down = fmin (down, rate);
+    }
+  double whole = fmax (up - down, 1e-9);
+  double share = up - down < 0.05 ? 1 : CLAMP (up / whole, 0.2, 1);
+  if (up < 0.05)
+    share = 0.15;
+  else if (down > -0.05)
+    share = 1;
+  s->dome = room * share;
+  s->saddle = room - s->dome;
+  s->flat = round (s->tape - 3 - s->saddle) - 0.5;
+}
+
+static gboolean
+strip_begin (DrawingStrip *s, cairo_t *cr, SewingFacts *facts,
+             const Pattern *pattern, const PatternSeam *seam, double width,
+             double height, gboolean dark)
+{
+  *s = (DrawingStrip){ .cr = cr,
+                       .facts = facts,
+                       .pattern = pattern,
+                       .seam = seam,
+                       .width = width,
+                       .height = height,
+                       .name = 8.2,
+                       .figure = 8.2,
+                       .small = 6.6 };
+  s->style = drawing_style_table (1, dark);
+  s->known = sewing_facts_seam (facts, pattern, seam);
+  if (s->known == NULL || !(s->known->lengths[0] > 0)
+      || !(s->known->lengths[1] > 0))
+    return FALSE;
+  /* Of something that lies double there is no dome to tell. */
+  if (seam->press != PATTERN_PRESS_TURNED || seam->join == PATTERN_JOIN_DART)
+    s->shaping = sewing_facts_shaping (facts, pattern, seam);
+  lay_out (s->known, width, &s->x0, &s->x1, &s->scale);
+  share_height (s);
+  return TRUE;
+}
+
 void
 drawing_paint_strip (cairo_t *cr, SewingFacts *facts, const Pattern *pattern,
                      const PatternSeam *seam, double width_px, double height_px,
-                     gboolean dark, double lit_at)
+                     const DrawingStripLook *look)
 {
   g_return_if_fail (cr != NULL && facts != NULL && pattern != NULL
-                    && seam != NULL);
+                    && seam != NULL && look != NULL);
   if (!(width_px > 0) || !(height_px > 0))
     return;
-  DrawingStrip s
-      = { .cr = cr, .facts = facts, .pattern = pattern, .seam = seam };
-  s.style = drawing_style_table (1, dark);
-  s.width = width_px;
-  s.height = height_px;
+  DrawingStrip s;
   cairo_save (cr);
   cairo_rectangle (cr, 0, 0, width_px, height_px);
   cairo_clip (cr);
+  gboolean some = strip_begin (&s, cr, facts, pattern, seam, width_px,
+                               height_px, look->dark);
+  s.strain = look->strain;
   drawing_set_colour (cr, s.style.paper);
   cairo_paint (cr);
-  s.name = s.figure = 8.2;
-  s.small = 6.6;
-  s.known = sewing_facts_seam (facts, pattern, seam);
-  if (s.known == NULL || !(s.known->lengths[0] > 0)
-      || !(s.known->lengths[1] > 0))
+  if (some)
+    paint_all (&s);
+  else
     drawing_strip_text (&s, _ ("One side of this seam has no edge yet."),
                         width_px / 2, height_px / 2, s.figure, width_px - 20,
                         DRAWING_TEXT_CENTRE, s.style.faint);
-  else
-    {
-      lay_out (s.known, width_px, &s.x0, &s.x1, &s.scale);
-      double outer = CLAMP (height_px * 0.31, 14, 90);
-      s.y[0] = round (outer) + 0.5;
-      s.y[1] = round (height_px - outer) - 0.5;
-      s.profile = fmax (outer - s.small * 2.1, 4);
-      paint_all (&s, lit_at);
-    }
+  cairo_restore (cr);
+}
+
+void
+drawing_paint_strip_lit (cairo_t *cr, SewingFacts *facts,
+                         const Pattern *pattern, const PatternSeam *seam,
+                         double width_px, double height_px, gboolean dark,
+                         const double at[2])
+{
+  g_return_if_fail (cr != NULL && facts != NULL && pattern != NULL
+                    && seam != NULL && at != NULL);
+  DrawingStrip s;
+  if (!(width_px > 0) || !(height_px > 0)
+      || !strip_begin (&s, cr, facts, pattern, seam, width_px, height_px, dark))
+    return;
+  cairo_save (cr);
+  cairo_rectangle (cr, 0, 0, width_px, height_px);
+  cairo_clip (cr);
+  drawing_strip_paint_lit (&s, at);
   cairo_restore (cr);
 }
 

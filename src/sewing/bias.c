@@ -43,28 +43,62 @@ is_bias (GeoPoint tangent, double grain)
   return off > EIGHTH; /* of 45 degrees at most */
 }
 
-gboolean
-sewing_bias_share (const SewingPiece *piece, guint edge_index, double *share)
+/* Stretches that touch are one. */
+static void
+add_run (GArray *runs, guint first, double from, double to)
 {
-  g_return_val_if_fail (piece != NULL && share != NULL, FALSE);
+  if (runs->len > first
+      && g_array_index (runs, double, runs->len - 1) >= from - LENGTH_TOLERANCE)
+    g_array_index (runs, double, runs->len - 1) = to;
+  else
+    {
+      double pair[2] = { from, to };
+      g_array_append_vals (runs, pair, 2);
+    }
+}
+
+gboolean
+sewing_bias_runs (const SewingPiece *piece, guint edge_index, GArray *runs)
+{
+  g_return_val_if_fail (piece != NULL && runs != NULL, FALSE);
   g_return_val_if_fail (edge_index < piece->piece->n_edges, FALSE);
   GeoPoint along = geo_sub (piece->piece->grain_to, piece->piece->grain_from);
-  double whole = piece->lengths[edge_index], bias = 0;
-  if (!piece->piece->has_grain || geo_norm (along) < 1e-9 || !(whole > 0))
+  if (!piece->piece->has_grain || geo_norm (along) < 1e-9
+      || !(piece->lengths[edge_index] > 0))
     return FALSE;
-  double grain = atan2 (along.y, along.x);
+  double grain = atan2 (along.y, along.x), before = 0;
   const GeoChain *chain = &piece->stitch[edge_index];
+  guint first = runs->len;
   for (size_t i = 0; i < chain->count; i++)
     {
       const GeoCubic *c = &chain->cubics[i];
-      double t[10];
+      double t[10], from = 0;
       guint n = crossings (c, grain, t);
       for (guint k = 0; k + 1 < n; k++)
-        if (t[k + 1] > t[k]
-            && is_bias (geo_cubic_tangent (c, (t[k] + t[k + 1]) / 2), grain))
-          bias += geo_cubic_length_to (c, t[k + 1], LENGTH_TOLERANCE)
-                  - geo_cubic_length_to (c, t[k], LENGTH_TOLERANCE);
+        {
+          if (!(t[k + 1] > t[k]))
+            continue;
+          double to = geo_cubic_length_to (c, t[k + 1], LENGTH_TOLERANCE);
+          if (is_bias (geo_cubic_tangent (c, (t[k] + t[k + 1]) / 2), grain))
+            add_run (runs, first, before + from, before + to);
+          from = to;
+        }
+      before += from;
     }
-  *share = CLAMP (bias / whole, 0, 1);
+  return TRUE;
+}
+
+gboolean
+sewing_bias_share (const SewingPiece *piece, guint edge_index, double *share)
+{
+  g_return_val_if_fail (share != NULL, FALSE);
+  g_autoptr (GArray) runs = g_array_new (FALSE, FALSE, sizeof (double));
+  double bias = 0;
+  if (!sewing_bias_runs (piece, edge_index, runs))
+    return FALSE;
+  for (guint i = 0; i + 1 < runs->len; i += 2)
+    bias += g_array_index (runs, double, i + 1)
+            - g_array_index (runs, double, i);
+  *share = CLAMP (bias / piece->lengths[edge_index], 0, 1);
   return TRUE;
 }

@@ -66,6 +66,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SewingStrain, sewing_strain_free)
  * piece has no grainline, or the edge no length. */
 gboolean sewing_bias_share (const SewingPiece *piece, guint edge_index,
                             double *share);
+/* Where: pairs of lengths from the edge's start, ascending, appended to runs (double).
+ * FALSE likewise, and nothing is appended. */
+gboolean sewing_bias_runs (const SewingPiece *piece, guint edge_index,
+                           GArray *runs);
 /* "staystitch", "stay-tape", "second-row": for reports, not translated. */
 const char *sewing_advice_word (SewingAdviceKind kind);
 /* What to do and why, in a sentence or two. */

@@ -128,7 +128,8 @@ test_help (void)
   g_assert_cmpint (all.status, ==, 0);
   has (all.out, "bodkin check FILE");
   g_assert_cmpstr (all.err, ==, "");
-  static const char *const commands[] = { "check", "report", "convert" };
+  static const char *const commands[]
+      = { "check", "report", "convert", "walk" };
   for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
     {
       g_auto (Ran) one = run (commands[i], "--help", NULL);
@@ -239,6 +240,107 @@ test_report (void)
 }
 
 /* Outlines to a pattern, to outlines, to sheets; what came in comes out. */
+static guint
+count_lines (const char *text)
+{
+  guint n = 0;
+  for (; *text != '\0'; text++)
+    n += *text == '\n';
+  return n;
+}
+
+/* Lengths of the demo's collar seam are those its report gives. */
+static void
+test_walk (void)
+{
+  g_autofree char *cape = demo ();
+  g_auto (Ran) by_name = run ("walk", cape, "Collar seam", NULL);
+  g_assert_cmpint (by_name.status, ==, 0);
+  has (by_name.out, "Collar seam: pressed to side A\n");
+  has (by_name.out, "A: the Collar band's upper edge, 21.26 cm");
+  has (by_name.out, "B: the Collar fall's neck edge, 21.01 cm");
+  has (by_name.out, "in all A − B is +2.5 mm; meant 0\n");
+  has (by_name.out, "so far");
+  has (by_name.out, "shaping: a dome");
+  /* Capitals or not, a beginning that only this one has, and its number. */
+  static const char *const words[] = { "COLLAR SEAM", "coll", "9" };
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      g_auto (Ran) ran = run ("walk", cape, words[i], NULL);
+      g_assert_cmpint (ran.status, ==, 0);
+      g_assert_cmpstr (ran.out, ==, by_name.out);
+    }
+  g_auto (Ran) csv = run ("walk", cape, "collar seam", "--csv", NULL);
+  g_assert_cmpint (csv.status, ==, 0);
+  g_assert_true (g_str_has_prefix (csv.out, "to,a_from_mm,a_to_mm,"));
+  /* A head, the stretch to the notch, the stretch to the end. */
+  g_assert_cmpuint (count_lines (csv.out), ==, 3);
+  has (csv.out, "\r\nnotch-1,0.0000,");
+  has (csv.out, "\r\nend,");
+  /* A turned seam lies double. */
+  g_auto (Ran) turned = run ("walk", cape, "front edge", NULL);
+  has (turned.out, "it shapes nothing");
+}
+
+static void
+test_walk_refused (void)
+{
+  g_autofree char *cape = demo ();
+  g_auto (Ran) none = run ("walk", cape, "waist", NULL);
+  refused (&none, "there is no seam “waist”");
+  has (none.err, "\n   7  Neck seam\n");
+  g_auto (Ran) several = run ("walk", cape, "front", NULL);
+  refused (&several, "could be more than one seam");
+  has (several.err, "Front panel seam, lower");
+  g_auto (Ran) beyond = run ("walk", cape, "99", NULL);
+  refused (&beyond, "there is no seam “99”");
+  g_auto (Ran) empty = run ("walk", cape, "", NULL);
+  refused (&empty, "there is no seam “”");
+  g_auto (Ran) bytes = run ("walk", cape, "\xff", NULL);
+  refused (&bytes, "there is no seam");
+  g_auto (Ran) which = run ("walk", cape, NULL);
+  refused (&which, "which seam");
+  g_auto (Ran) words = run ("walk", cape, "Neck", "seam", NULL);
+  refused (&words, "in quotes");
+  g_autofree char *drawing = write_file ("flat.svg", svg);
+  g_auto (Ran) flat = run ("walk", drawing, "1", NULL);
+  refused (&flat, "no seams");
+  g_auto (Ran) kind = run ("walk", cape, "7", "-o", "strip.gif", NULL);
+  refused (&kind, "should end in .svg or .png");
+}
+
+static void
+test_walk_picture (void)
+{
+  g_autofree char *cape = demo ();
+  g_autofree char *svg_path = in_folder ("strip.svg");
+  g_autofree char *png_path = in_folder ("strip.PNG");
+  g_auto (Ran) plain = run ("walk", cape, "neck seam", NULL);
+  g_auto (Ran) as_svg = run ("walk", cape, "neck seam", "-o", svg_path, NULL);
+  g_auto (Ran) as_png = run ("walk", cape, "neck seam", "-o", png_path, NULL);
+  g_assert_cmpint (as_svg.status, ==, 0);
+  g_assert_cmpint (as_png.status, ==, 0);
+  g_assert_cmpstr (as_svg.out, ==, plain.out);
+  g_assert_cmpstr (as_png.out, ==, plain.out);
+  g_autofree char *text = NULL;
+  g_autofree char *bytes = NULL;
+  gsize n = 0;
+  g_assert_true (g_file_get_contents (svg_path, &text, NULL, NULL));
+  has (text, "<svg ");
+  has (text, "width=\"1200");
+  /* Its lines are lines, not a picture of them. */
+  has (text, "<path ");
+  g_assert_null (strstr (text, "<image"));
+  g_assert_true (g_file_get_contents (png_path, &bytes, &n, NULL));
+  /* PNG (ISO/IEC 15948), 5.2 and 11.2.2: signature, then the header's width. */
+  g_assert_cmpuint (n, >, 1000);
+  g_assert_cmpmem (bytes, 8, "\x89PNG\r\n\x1a\n", 8);
+  g_assert_cmpmem (bytes + 16, 4, "\x00\x00\x09\x60", 4); /* 2400 */
+  g_auto (Ran) nowhere
+      = run ("walk", cape, "7", "-o", "/nowhere/strip.svg", NULL);
+  refused (&nowhere, "/nowhere");
+}
+
 static void
 test_convert (void)
 {
@@ -417,6 +519,9 @@ main (int argc, char **argv)
   g_test_add_func ("/command/check", test_check);
   g_test_add_func ("/command/report", test_report);
   g_test_add_func ("/command/convert", test_convert);
+  g_test_add_func ("/command/walk", test_walk);
+  g_test_add_func ("/command/walk-refused", test_walk_refused);
+  g_test_add_func ("/command/walk-picture", test_walk_picture);
   g_test_add_func ("/command/full", test_full);
   g_test_add_func ("/command/leads-nowhere", test_leads_nowhere);
   int status = g_test_run ();

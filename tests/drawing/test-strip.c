@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drawing/strip.h"
 #include "sample.h"
+#include "sewing/walk.h"
 
-#define HEIGHT 160
+#define HEIGHT 200
 
 typedef struct
 {
@@ -45,8 +46,18 @@ paint (Case *c, int width, int height, gboolean dark, double lit)
   cairo_surface_t *surface
       = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
   cairo_t *cr = cairo_create (surface);
-  drawing_paint_strip (cr, c->facts, c->pattern, c->seam, width, height, dark,
-                       lit);
+  g_autoptr (SewingStrain) strain = sewing_strain_new (c->facts, c->pattern);
+  DrawingStripLook look = { dark, strain };
+  drawing_paint_strip (cr, c->facts, c->pattern, c->seam, width, height, &look);
+  if (lit >= 0)
+    {
+      const SewingSeam *known
+          = sewing_facts_seam (c->facts, c->pattern, c->seam);
+      double at[2]
+          = { lit, known != NULL ? sewing_seam_facing (known, 0, lit) : lit };
+      drawing_paint_strip_lit (cr, c->facts, c->pattern, c->seam, width, height,
+                               dark, at);
+    }
   g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
   cairo_destroy (cr);
   cairo_surface_flush (surface);
@@ -157,8 +168,8 @@ test_tints (void)
       double a = 0, b = 0;
       for (int x = 200; x < 260; x++)
         {
-          a += leaning (s, x, row_a + 12);
-          b += leaning (s, x, row_b - 12);
+          a += leaning (s, x, row_a + 17);
+          b += leaning (s, x, row_b - 17);
         }
       if (longer == 0)
         {
@@ -228,6 +239,69 @@ test_lit (void)
   case_clear (&c);
 }
 
+/* How many pixels of a colour there are in a box. */
+static int
+count_of (cairo_surface_t *s, DrawingColour colour, int x0, int y0, int x1,
+          int y1)
+{
+  int count = 0;
+  for (int x = x0; x < x1; x++)
+    for (int y = y0; y < y1; y++)
+      count += distance (pixel (s, x, y), colour) < 0.12;
+  return count;
+}
+
+/* A hollow quarter circle on a straight line: a saddle of a quarter turn, even all
+ * along. Turned, the same seam lies double and shows none. */
+static void
+test_shaping (void)
+{
+  Case c = case_new (50 * G_PI);
+  DrawingColour shaping = drawing_style_table (1, FALSE).shaping;
+  cairo_surface_t *s = paint (&c, 1000, HEIGHT, FALSE, -1);
+  /* The outline of the hollow, over nearly all the seam's length. */
+  int along = 0;
+  for (int x = 180; x < 860; x++)
+    along += count_of (s, shaping, x, 130, x + 1, 182) > 0;
+  g_assert_cmpint (along, >, 640);
+  cairo_surface_destroy (s);
+  PatternSeam *turned = pattern_seam_dup (c.seam);
+  turned->press = PATTERN_PRESS_TURNED;
+  pattern_put_seam (c.pattern, turned);
+  c.seam = pattern_get_seam (c.pattern, turned->id);
+  s = paint (&c, 1000, HEIGHT, FALSE, -1);
+  g_assert_cmpint (count_of (s, shaping, 0, 0, 1000, HEIGHT), ==, 0);
+  cairo_surface_destroy (s);
+  case_clear (&c);
+}
+
+/* With a grain across the diagonal, the whole straight edge runs on the bias and its
+ * line is striped: as much paper as ink in it. With the grain along the edge it is
+ * full. */
+static void
+test_bias (void)
+{
+  for (int bias = 0; bias < 2; bias++)
+    {
+      Case c = case_new (50 * G_PI);
+      PatternPiece *band = pattern_piece_dup (
+          pattern_get_piece (c.pattern, c.seam->sides[1].runs[0].piece));
+      band->has_grain = TRUE;
+      band->grain_from = geo_point (320, 20);
+      band->grain_to = bias ? geo_point (340, 40) : geo_point (340, 20);
+      pattern_put_piece (c.pattern, band);
+      cairo_surface_t *s = paint (&c, 1000, HEIGHT, FALSE, -1);
+      DrawingColour paper = drawing_style_table (1, FALSE).paper;
+      int light = count_of (s, paper, 300, 98, 700, 99);
+      if (bias)
+        g_assert_cmpint (light, >, 60);
+      else
+        g_assert_cmpint (light, ==, 0);
+      cairo_surface_destroy (s);
+      case_clear (&c);
+    }
+}
+
 /* A side of two pieces that lie apart on the table: nothing is measured across
  * the gap. Once the second began where the first ended. */
 static void
@@ -294,6 +368,8 @@ main (int argc, char **argv)
   g_test_add_func ("/strip/tints", test_tints);
   g_test_add_func ("/strip/profile", test_profile);
   g_test_add_func ("/strip/lit", test_lit);
+  g_test_add_func ("/strip/shaping", test_shaping);
+  g_test_add_func ("/strip/bias", test_bias);
   g_test_add_func ("/strip/two-pieces", test_two_pieces);
   g_test_add_func ("/strip/odd-sizes", test_odd_sizes);
   return g_test_run ();
