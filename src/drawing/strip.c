@@ -231,7 +231,7 @@ paint_verdict (const DrawingStrip *s)
   g_autofree char *amount = sewing_words_amount (s->pattern, s->known->ease);
   g_autofree char *words
       = s->known->meant != 0 ? g_strdup_printf (_ ("%s eased"), amount)
-                           : g_strdup (even ? _ ("true") : _ ("true in all"));
+                             : g_strdup (even ? _ ("true") : _ ("true in all"));
   drawing_strip_text (s, words, s->width - 12, y, s->figure,
                       s->width - s->x1 - 24, DRAWING_TEXT_RIGHT, s->style.even);
 }
