@@ -10,6 +10,8 @@
 #include "sewing/strain.h"
 
 #define DEGREES (180 / G_PI)
+/* Tangents taken of each cubic when a bend is measured. */
+#define BEND_STEPS 12
 /* Turned by less an edge is as good as straight. */
 #define BULGES_DEG 20.0
 /* A hollow that something is set into, and what is set in. */
@@ -19,20 +21,49 @@
 
 /* --- kinds ------------------------------------------------------------------- */
 
-/* Of a side, positive where its pieces bulge. */
-static double
-side_turn (SewingFacts *facts, const Pattern *pattern, const PatternSide *side)
+/* The stretch of a side that turns most to one way: a sleeve's cap is hollow at both
+ * its ends, and round all the same between them. */
+typedef struct
 {
-  double turn = 0;
+  double way;        /* +1: bulges, -1: hollows */
+  double here, most; /* radians: of the stretch that ends here, of any */
+  gboolean reversed;
+} Bend;
+
+static void
+bend_on (Bend *bend, const GeoCubic *cubic)
+{
+  GeoPoint last = geo_cubic_tangent (cubic, bend->reversed ? 1 : 0);
+  for (int i = 1; i <= BEND_STEPS; i++)
+    {
+      double t = (double)i / BEND_STEPS;
+      GeoPoint next = geo_cubic_tangent (cubic, bend->reversed ? 1 - t : t);
+      double turn = atan2 (geo_cross (last, next), geo_dot (last, next));
+      turn *= bend->way * (bend->reversed ? -1 : 1);
+      bend->here = fmax (bend->here + turn, 0);
+      bend->most = fmax (bend->most, bend->here);
+      last = next;
+    }
+}
+
+/* Degrees; what it turns at the joints of its runs left out. */
+static double
+side_bend (SewingFacts *facts, const Pattern *pattern, const PatternSide *side,
+           double way)
+{
+  Bend bend = { .way = way };
   for (guint r = 0; r < side->n_runs; r++)
     {
       const PatternPiece *piece
           = pattern_get_piece (pattern, side->runs[r].piece);
       int edge = pattern_piece_find_edge (piece, side->runs[r].edge);
-      turn += geo_chain_turning (
-          &sewing_facts_piece (facts, piece)->stitch[edge]);
+      const GeoChain *chain = &sewing_facts_piece (facts, piece)->stitch[edge];
+      bend.reversed = side->runs[r].reversed;
+      for (size_t i = 0; i < chain->count; i++)
+        bend_on (&bend,
+                 &chain->cubics[bend.reversed ? chain->count - 1 - i : i]);
     }
-  return turn * DEGREES;
+  return bend.most * DEGREES;
 }
 
 SewingEaseKind
@@ -44,9 +75,9 @@ sewing_ease_kind (SewingFacts *facts, const Pattern *pattern,
   if (seam->seam->press == PATTERN_PRESS_TURNED)
     return SEWING_EASE_TURNED;
   int longer = seam->ease >= 0 ? 0 : 1;
-  double own = side_turn (facts, pattern, &seam->seam->sides[longer]);
-  double other = side_turn (facts, pattern, &seam->seam->sides[1 - longer]);
-  if (own >= SET_IN_DEG && other <= -SET_IN_DEG)
+  double own = side_bend (facts, pattern, &seam->seam->sides[longer], 1);
+  double other = side_bend (facts, pattern, &seam->seam->sides[1 - longer], -1);
+  if (own >= SET_IN_DEG && other >= SET_IN_DEG)
     return SEWING_EASE_SET_IN;
   return own > BULGES_DEG ? SEWING_EASE_SHAPED : SEWING_EASE_PLAIN;
 }
@@ -206,14 +237,14 @@ static gboolean
 check_cap (SewingCheckRun *run, const SewingSeam *seam, int longer)
 {
   const PatternSide *sides = seam->seam->sides;
-  double own = side_turn (run->facts, run->pattern, &sides[longer]);
-  double other = side_turn (run->facts, run->pattern, &sides[1 - longer]);
-  if (own > -SET_IN_DEG || other < SET_IN_DEG)
+  double own = side_bend (run->facts, run->pattern, &sides[longer], -1);
+  double other = side_bend (run->facts, run->pattern, &sides[1 - longer], 1);
+  if (own < SET_IN_DEG || other < SET_IN_DEG)
     return FALSE;
   g_autofree char *cap
       = sewing_words_side (run->pattern, seam->seam, 1 - longer);
   g_autofree char *hole = sewing_words_side (run->pattern, seam->seam, longer);
-  g_autofree char *amount = sewing_words_amount (run->pattern, seam->ease);
+  g_autofree char *amount = sewing_words_amount (run->pattern, seam->meant);
   SewingFinding *finding = sewing_finding_add (
       run, SEWING_CHECK_EASE, SEWING_LOOK,
       g_strdup_printf ("s%u", seam->seam->id),

@@ -166,6 +166,16 @@ test_set_in (void)
   const SewingSeam *seam
       = sewing_facts_seam (facts, p, builder_seam (p, "armhole"));
   g_assert_cmpint (sewing_ease_kind (facts, p, seam), ==, SEWING_EASE_SET_IN);
+  /* A whole cap is hollow at both its ends, and is set in all the same. */
+  g_autofree char *ends
+      = builder_change (good, "edge rest raw 0\nline 0 0",
+                        "curve -62.5 80.933 -82.5 84.933 -102.5 84.933\n"
+                        "edge rest raw 0\nline -102.5 0\nline 0 0");
+  g_autoptr (Pattern) whole = builder_read (ends);
+  const SewingSeam *real
+      = sewing_facts_seam (facts, whole, builder_seam (whole, "armhole"));
+  g_assert_cmpint (sewing_ease_kind (facts, whole, real), ==,
+                   SEWING_EASE_SET_IN);
   /* The same ease in a turned edge is far more than the turn of the cloth. */
   g_autofree char *turned = cap (105, 5 * arc, "turned");
   g_assert_true (found (turned, SEWING_CHECK_EASE, "two plies"));
