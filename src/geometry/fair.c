@@ -46,6 +46,7 @@ typedef struct
 {
   const GeoChain *stretch;
   const GeoFairWish *wish;
+  size_t from; /* the chain's cubic that the stretch starts with */
   bool closed, holds_start, holds_end; /* curvatures at the ends */
   double length, wall, barrier;        /* d and m above */
   GeoPoint *samples;
@@ -61,7 +62,26 @@ typedef struct
 GeoFairWish
 geo_fair_wish (double within)
 {
-  return (GeoFairWish){ within, 0.35, false, NAN, NAN };
+  return (GeoFairWish){ within, 0.35, false, NAN, NAN, NULL, 0 };
+}
+
+/* A node of the stretch is to keep its place. */
+static bool
+is_pinned (const Task *task, size_t node)
+{
+  for (size_t i = 0; i < task->wish->pin_count; i++)
+    if (task->wish->pins[i] == task->from + node)
+      return true;
+  return false;
+}
+
+static bool
+has_pins (const Task *task)
+{
+  for (size_t i = 0; i < task->stretch->count; i++)
+    if (is_pinned (task, i))
+      return true;
+  return false;
 }
 
 static size_t
@@ -371,6 +391,9 @@ build (Task *task)
     }
   free (blocks);
   add_length (task);
+  for (size_t i = 0; i < run->count; i++)
+    if (is_pinned (task, i))
+      task->system.held[i][0] = task->system.held[i][1] = true;
   if (run->closed)
     return;
   bool *start = task->system.held[0], *end = task->system.held[run->count - 1];
@@ -518,28 +541,35 @@ settle_length (Task *task)
 }
 
 /* An end handle of just the length that gives the curvature asked for:
- * k = 2/3 (T x (P2 - P0)) / h^2. */
+ * k = 2/3 (T x (P2 - P0)) / h^2. Where none near does, as for k = 0, the next
+ * node is moved square to T by what P2 wants. */
+static void
+settle_end (Task *task, bool start, double k)
+{
+  size_t n = geo_node_run_cubics (&task->now), next = start ? 1 : n - 1;
+  GeoCubic c = geo_node_run_cubic (&task->now, start ? 0 : n - 1);
+  if (!start)
+    c = geo_cubic_reverse (&c);
+  GeoPoint way = geo_unit (geo_sub (c.p[1], c.p[0]));
+  double h = geo_distance (c.p[0], c.p[1]);
+  double side = geo_cross (way, geo_sub (c.p[2], c.p[0]));
+  double want = k != 0 ? sqrt (fmax (0, 2 * side / (3 * k))) : 0;
+  GeoNode *end = &task->now.nodes[start ? 0 : n];
+  double move = 1.5 * k * h * h - side;
+  if (fabs (want - h) < 0.2 * h)
+    *(start ? &end->out : &end->in) = want;
+  else if (n > 1 && !is_pinned (task, next) && fabs (move) < 0.1 * h)
+    task->now.nodes[next].at
+        = geo_along (task->now.nodes[next].at, geo_left (way), move);
+}
+
 static void
 settle_curvature (Task *task)
 {
-  size_t n = geo_node_run_cubics (&task->now);
-  for (int i = 0; i < 2; i++)
-    {
-      bool start = i == 0;
-      if (start ? !task->holds_start : !task->holds_end)
-        continue;
-      GeoCubic c = geo_node_run_cubic (&task->now, start ? 0 : n - 1);
-      if (!start)
-        c = geo_cubic_reverse (&c);
-      double k
-          = start ? task->wish->start_curvature : -task->wish->end_curvature;
-      double h = geo_distance (c.p[0], c.p[1]);
-      double side = geo_cross (geo_unit (geo_sub (c.p[1], c.p[0])),
-                               geo_sub (c.p[2], c.p[0]));
-      double want = k != 0 ? sqrt (fmax (0, 2 * side / (3 * k))) : h;
-      if (fabs (want - h) < 0.2 * h)
-        *(start ? &task->now.nodes[0].out : &task->now.nodes[n].in) = want;
-    }
+  if (task->holds_start)
+    settle_end (task, true, task->wish->start_curvature);
+  if (task->holds_end)
+    settle_end (task, false, -task->wish->end_curvature);
 }
 
 static void
@@ -621,7 +651,10 @@ static bool
 append_fair (const GeoChain *stretch, bool closed, bool first, bool last,
              const GeoFairWish *wish, GeoChain *fair)
 {
-  Task task = { .stretch = stretch, .wish = wish, .closed = closed };
+  Task task = { .stretch = stretch,
+                .wish = wish,
+                .from = fair->count,
+                .closed = closed };
   GeoChain made = GEO_CHAIN_EMPTY;
   bool better = false;
   task.length = geo_chain_length (stretch, 1e-10);
@@ -633,7 +666,8 @@ append_fair (const GeoChain *stretch, bool closed, bool first, bool last,
     {
       task.wall = part * wish->within;
       task.push = 0;
-      bool smooth = find_smooth (&task, &made);
+      /* A smooth start finds nodes of its own, and pins are of the old. */
+      bool smooth = !has_pins (&task) && find_smooth (&task, &made);
       start_run (&task, smooth ? &made : stretch);
       if (!start_feet (&task) && smooth)
         {

@@ -11,6 +11,10 @@ typedef struct
   bool keep_length; /* of the whole stretch between two corners */
   /* Curvature to arrive at in the ends, 1/mm: a neighbour's. NAN for any. */
   double start_curvature, end_curvature;
+  /* Joints that keep their place, each told by the cubic that starts there,
+   * ascending; their directions are free. NULL for none. */
+  const size_t *pins;
+  size_t pin_count;
 } GeoFairWish;
 
 /* Within 'within', corners at 0.35 radians, length and curvatures free. */
