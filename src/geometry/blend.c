@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The start is made of four cubics: each side is cut in half by its length, its
- * nodes are kept where they are, all directions but those of the outer ends and of
+/* The start is made of two cubics a side, or more where these leave jumps of
+ * curvature: each side is cut evenly by its length, its nodes are kept where they are, all directions but those of the outer ends and of
  * the joint are the side's own, the joint takes the mean of both sides', and the handles
  * are a third of the way. What is then to be found is the fairest run
  * with the joint pinned, and that is geometry/fair.h's.
@@ -14,6 +14,9 @@
 #define MEETS 1e-6
 /* A blend turns no more in all than this more than what it replaces. */
 #define MORE_TURN 2.5
+#define MOST_A_SIDE 4
+/* A jump of curvature that may stay, as a share of the most bent place. */
+#define JUMP 0.05
 
 typedef struct
 {
@@ -38,22 +41,32 @@ append_between (GeoChain *chain, Pin from, Pin to)
 }
 
 static bool
-start (const GeoChain *before, const GeoChain *after, GeoChain *rough)
+start (const GeoChain *before, const GeoChain *after, size_t per_side,
+       GeoChain *rough)
 {
   double a = geo_chain_length (before, 1e-9);
   double b = geo_chain_length (after, 1e-9);
   if (!(a > 1e-6) || !(b > 1e-6)
       || geo_distance (geo_chain_end (before), geo_chain_start (after)) > MEETS)
     return false;
-  Pin pins[5]
-      = { pin_at (before, 0), pin_at (before, a / 2), pin_at (before, a),
-          pin_at (after, b / 2), pin_at (after, b) };
+  Pin pins[2 * MOST_A_SIDE + 1];
+  for (size_t i = 0; i <= per_side; i++)
+    {
+      double share = (double)i / (double)per_side;
+      pins[i] = pin_at (before, a * share);
+      if (i > 0)
+        pins[per_side + i] = pin_at (after, b * share);
+    }
   GeoPoint on = pin_at (after, 0).way;
-  pins[2].way = geo_unit (geo_add (pins[2].way, on));
-  for (int i = 0; i < 5; i++)
+  pins[per_side].way = geo_unit (geo_add (pins[per_side].way, on));
+  pins[0].at = geo_chain_start (before);
+  pins[per_side].at = geo_chain_end (before);
+  pins[2 * per_side].at = geo_chain_end (after);
+  geo_chain_reset (rough);
+  for (size_t i = 0; i <= 2 * per_side; i++)
     if (pins[i].way.x == 0 && pins[i].way.y == 0)
       return false;
-  for (int i = 0; i < 4; i++)
+  for (size_t i = 0; i < 2 * per_side; i++)
     append_between (rough, pins[i], pins[i + 1]);
   return true;
 }
@@ -90,14 +103,30 @@ is_calm (const GeoChain *run, const GeoChain *before, const GeoChain *after)
          < MORE_TURN * (turned (before) + turned (after) + corner + 0.05);
 }
 
-bool
-geo_blend (const GeoChain *before, const GeoChain *after, GeoChain *left,
-           GeoChain *right)
+/* The largest jump of curvature at a joint, as a share of the most bent place. */
+static double
+worst_jump (const GeoChain *run)
 {
-  static const size_t joint = 2;
-  GeoChain rough = GEO_CHAIN_EMPTY, fair = GEO_CHAIN_EMPTY;
-  bool made
-      = before->count > 0 && after->count > 0 && start (before, after, &rough);
+  double most = 0, jump = 0;
+  for (size_t i = 0; i < run->count; i++)
+    {
+      double from = geo_cubic_curvature (&run->cubics[i], 0);
+      double to = geo_cubic_curvature (&run->cubics[i], 1);
+      most = fmax (most, fmax (fabs (from), fabs (to)));
+      if (i + 1 < run->count)
+        jump = fmax (jump,
+                     fabs (geo_cubic_curvature (&run->cubics[i + 1], 0) - to));
+    }
+  return most > 1e-6 ? jump / most : 0;
+}
+
+/* The fairest run, of so many cubics a side. */
+static bool
+find_run (const GeoChain *before, const GeoChain *after, size_t per_side,
+          GeoChain *fair)
+{
+  GeoChain rough = GEO_CHAIN_EMPTY;
+  bool made = start (before, after, per_side, &rough);
   if (made)
     {
       /* As far as the whole is long: no bound but the pin. */
@@ -106,22 +135,38 @@ geo_blend (const GeoChain *before, const GeoChain *after, GeoChain *left,
       wish.start_curvature = geo_chain_curvature (before, (GeoPlace){ 0, 0 });
       wish.end_curvature
           = geo_chain_curvature (after, (GeoPlace){ after->count - 1, 1 });
-      wish.pins = &joint;
+      wish.pins = &per_side;
       wish.pin_count = 1;
-      made = geo_chain_fair (&rough, &wish, &fair)
-             && is_calm (&fair, before, after);
+      made = geo_chain_fair (&rough, &wish, fair)
+             && is_calm (fair, before, after);
     }
+  geo_chain_clear (&rough);
+  return made;
+}
+
+bool
+geo_blend (const GeoChain *before, const GeoChain *after, GeoChain *left,
+           GeoChain *right)
+{
+  GeoChain best = GEO_CHAIN_EMPTY, fair = GEO_CHAIN_EMPTY;
+  bool some = before->count > 0 && after->count > 0;
+  for (size_t n = 2; some && n <= MOST_A_SIDE
+                     && (best.count == 0 || worst_jump (&best) > JUMP);
+       n++)
+    if (find_run (before, after, n, &fair)
+        && (best.count == 0 || worst_jump (&fair) < worst_jump (&best)))
+      geo_chain_copy (&best, &fair);
   geo_chain_reset (left);
   geo_chain_reset (right);
-  if (made)
-    for (size_t i = 0; i < fair.count; i++)
-      geo_chain_append (i < joint ? left : right, fair.cubics[i]);
-  else
+  bool made = best.count > 0;
+  for (size_t i = 0; i < best.count; i++)
+    geo_chain_append (i < best.count / 2 ? left : right, best.cubics[i]);
+  if (!made)
     {
       geo_chain_append_chain (left, before);
       geo_chain_append_chain (right, after);
     }
-  geo_chain_clear (&rough);
+  geo_chain_clear (&best);
   geo_chain_clear (&fair);
   return made;
 }

@@ -8,7 +8,7 @@
  * before to the end of after that passes through the joint with one direction and
  * one curvature, keeps place, tangent and curvature of both outer ends, and
  * changes its curvature as evenly as is found (geometry/fair.h). It comes in two parts, left up to the joint
- * and right from there on, of two cubics each; what they held is replaced. The joint stays where
+ * and right from there on, of as many cubics each, two to four; what they held is replaced. The joint stays where
  * it is, so a straight before or after comes out with a slight wave: for two of length r
  * that meet at a small angle 2 d it is the quintic d s (1 + s/r) (1 - s/r)^3,
  * 0.134 r d high.
