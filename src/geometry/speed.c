@@ -33,7 +33,7 @@
 #define DEEPEST 60
 #define BLUR 2e-7
 #define HALF 0.5
-#define EIGHTH 0.125
+#define SHARE 0.09
 
 /* Four pairs of nodes at once: square roots are most of the work, and the wide
  * registers take four in the time of two. */
@@ -318,7 +318,7 @@ length_between (const GeoSpeed *h, double a, double b, double tolerance,
     n = RULES;
   if (n > 0)
     return gauss (h, n, a, b);
-  double cut = cut_at (a, b, at, EIGHTH);
+  double cut = cut_at (a, b, at, SHARE);
   return length_between (h, a, cut, tolerance / 2, depth - 1)
          + length_between (h, cut, b, tolerance / 2, depth - 1);
 }
