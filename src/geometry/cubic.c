@@ -87,8 +87,8 @@ size_of (const GeoCubic *c)
 {
   double size = 0;
   for (int i = 1; i < 4; i++)
-    size = geo_most (size, geo_most (fabs (c->p[i].x - c->p[0].x),
-                                     fabs (c->p[i].y - c->p[0].y)));
+    size = fmax (size, fmax (fabs (c->p[i].x - c->p[0].x),
+                             fabs (c->p[i].y - c->p[0].y)));
   return size;
 }
 
@@ -97,8 +97,7 @@ largest_coordinate (const GeoCubic *c)
 {
   double largest = 0;
   for (int i = 0; i < 4; i++)
-    largest
-        = geo_most (largest, geo_most (fabs (c->p[i].x), fabs (c->p[i].y)));
+    largest = fmax (largest, fmax (fabs (c->p[i].x), fabs (c->p[i].y)));
   return largest;
 }
 
