@@ -18,6 +18,9 @@ gboolean drafting_refuse (GError **error, DraftingError code,
 gboolean drafting_number_is_good (double number, GError **error);
 gboolean drafting_point_is_good (GeoPoint point, GError **error);
 
+/* All of it is finite and at most 100 m away. */
+gboolean drafting_piece_in_reach (const PatternPiece *piece);
+
 /* --- finding ---------------------------------------------------------------- */
 /* NULL, or -1, with the error set where it is gone. */
 const PatternPiece *drafting_find_piece (const Pattern *p, guint piece,

@@ -148,8 +148,8 @@ nodes_in_reach (const PatternNode *nodes, guint n)
   return TRUE;
 }
 
-static gboolean
-piece_in_reach (const PatternPiece *piece)
+gboolean
+drafting_piece_in_reach (const PatternPiece *piece)
 {
   gboolean in = nodes_in_reach (piece->nodes, piece->n_nodes);
   for (guint i = 0; i < piece->n_lines; i++)
@@ -183,7 +183,7 @@ drafting_finish (const Pattern *p, PatternPiece *piece, const guint *next,
 {
   g_autoptr (PatternPiece) own = piece;
   g_autofree char *name = sewing_words_piece (piece);
-  if (!piece_in_reach (piece))
+  if (!drafting_piece_in_reach (piece))
     {
       drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
                        _ ("That would put a part of %s more than 100 m away. "

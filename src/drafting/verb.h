@@ -37,7 +37,9 @@ typedef struct
   const char *key;
   DraftingParameterKind kind;
   const char *label; /* N_(): beside its field */
-  const char *start; /* what the field holds at first; NULL: must be given */
+  const char
+      *start; /* what the field holds at first, lengths with a unit (or in
+                        mm); NULL: must be given; "": may be left empty */
   const char *const *choices;       /* words of the file */
   const char *const *choice_labels; /* N_() */
   double least, most; /* of numbers, in mm or as they are; both 0: no limit
@@ -62,7 +64,7 @@ const PatternRun *drafting_values_get_runs (const DraftingValues *v,
                                             const char *key, guint *n);
 const GeoPoint *drafting_values_get_points (const DraftingValues *v,
                                             const char *key, guint *n);
-/* FALSE for a parameter left empty that has no start. */
+/* FALSE for a parameter left empty, whose start is "". */
 gboolean drafting_values_has (const DraftingValues *v, const char *key);
 
 /* --- what a recipe drafts ------------------------------------------------------ */
@@ -122,7 +124,7 @@ void drafting_draft_add_seam (DraftingDraft *draft, const char *part,
                               const DraftingDraftRun *b, guint n_b, double ease,
                               PatternPress press);
 /* Buttonholes and marks on a piece that is there already: kept by part, replaced at
- * each drafting. */
+ * each drafting. A notch's edge is the edge's number ("7"). */
 DraftingDraftPiece *drafting_draft_on_piece (DraftingDraft *draft, guint piece);
 /* Plain words for the panel: "stand about 9 mm (an estimate)". */
 void drafting_draft_say (DraftingDraft *draft, const char *format, ...)
@@ -158,7 +160,8 @@ typedef struct
   char *(*describe) (const Pattern *p, const DraftingValues *v);
 } DraftingVerb;
 
-/* Each file of verbs gives a table; drafting/verb.c lists them. */
+/* Each file of verbs gives a table; drafting/verb.c lists those there are: whoever adds
+ * the file adds its line there. */
 const DraftingVerb *drafting_verbs_of_darts (guint *n);
 const DraftingVerb *drafting_verbs_of_spreads (guint *n);
 const DraftingVerb *drafting_verbs_of_edges (guint *n);
@@ -174,26 +177,41 @@ const DraftingVerb *drafting_verbs_of_blocks (guint *n);
 const DraftingVerb *drafting_verb_find (const char *name);
 guint drafting_verb_count (void);
 const DraftingVerb *drafting_verb_nth (guint n);
+/* One table more, after the others: for tests. */
+void drafting_verbs_add_table (const DraftingVerb *(*table) (guint *n));
 
 /* Does a step: for a verb that runs, the changed pattern; for one that drafts, the pattern with a new
  * recipe and its pieces. Numbers the step was given are checked against the pattern and the
  * parameters' limits first. */
 Pattern *drafting_step_run (const Pattern *p, const PatternStep *step,
                             GError **error);
+/* Never NULL. */
 char *drafting_step_describe (const Pattern *p, const PatternStep *step);
+/* Whether it could be read; bad gets the parameter that could not (or NULL). */
+gboolean drafting_step_check (const Pattern *p, const PatternStep *step,
+                              const DraftingParameter **bad, GError **error);
+/* What an argument names, for a field or a list: "the front's neck"; "" for an empty one.
+ * Amounts, choices and texts stay as they are. */
+char *drafting_argument_words (const Pattern *p,
+                               const DraftingParameter *parameter,
+                               const char *text);
 /* From words: "turn-dart dart='bust dart' to='front/shoulder' share=50": things are named by number or by name
- * ("front/neck": an edge of a piece). */
+ * ("front/neck": an edge of a piece, "-front/neck" walked the other way, "front/neck/end": the
+ * node it ends at). Several are parted by commas, or by spaces where each is one word. */
 PatternStep *drafting_step_parse (const Pattern *p, int n_words,
                                   char *const *words, GError **error);
 
 /* --- recipes followed ------------------------------------------------------------ */
 
 /* Drafts again, in order, every recipe whose sources or figures differ between the two, laying hand changes on;
- * what she did to a linked piece between the two becomes a hand change first. What can't be drafted
- * keeps its last pieces and gets its trouble. Returns a new reference to now itself where nothing follows.
- * Called on every result before it is shown: in a drag, too. */
-Pattern *drafting_follow (const Pattern *before, const Pattern *now);
-/* Other arguments for a recipe; drafted at once. */
+ * what she did to a linked piece between the two becomes a hand change first (not where its sources were
+ * reshaped in the same edit: then the draft has the word). What can't be drafted
+ * keeps its last pieces and gets its trouble. Returns a new reference to now itself where nothing follows; NULL
+ * with the error set where the edit gave a linked piece other nodes or edges, which can't be drafted again:
+ * the piece has to be let go first. Called on every result before it is shown: in a drag, too. */
+Pattern *drafting_follow (const Pattern *before, const Pattern *now,
+                          GError **error);
+/* Other arguments for a recipe; it and what depends on it are drafted at once. */
 Pattern *drafting_set_recipe (const Pattern *p, guint recipe,
                               const PatternStep *step, GError **error);
 /* Its pieces become free. */

@@ -32,6 +32,8 @@
 
 #define SAMPLES 48 /* intervals a cubic */
 #define SHIFTS 9
+/* What is cut by hand for less than this would be cut for noise. */
+#define LEAST_BY_HAND 0.005
 /* A joint inside an edge that turns inward by more is clipped to: radians. */
 #define SHARP 0.2
 
@@ -135,6 +137,8 @@ fill_sample (const Work *work, Sample *sample)
     sum = k + work->partner (sample->at, work->data);
   sample->strain = rule->width * sum;
   double s = spacing (rule, k, sample->strain);
+  if (rule->spacing > 0)
+    s = fabs (sample->strain) > LEAST_BY_HAND ? rule->spacing : INFINITY;
   sample->density = isfinite (s) ? 1 / s : 0;
 }
 
@@ -202,7 +206,12 @@ integrate (Work *work)
       Sample *b = &work->samples[i];
       double ds = b->at - a->at;
       b->measure = a->measure + ds * (a->density + b->density) / 2;
-      b->surplus = a->surplus + surplus_between (work, a, b);
+      double more = surplus_between (work, a, b);
+      b->surplus = a->surplus + more;
+      if (more > 0)
+        work->plan->comes_out += more;
+      else
+        work->plan->opens -= more;
     }
 }
 
@@ -242,6 +251,14 @@ place_of_measure (const Work *work, size_t first, size_t last, double m,
   if (a->place.cubic != b->place.cubic)
     return a->at;
   return geo_ruler_length_to (work->edge, (GeoPlace){ a->place.cubic, t });
+}
+
+/* How near to each other cuts may stand. */
+static double
+closest (const GeoClipRule *rule)
+{
+  return rule->spacing > 0 ? fmin (rule->spacing, rule->closest)
+                           : rule->closest;
 }
 
 /* Distance by which a place is too near one of the others; 0 when it is
@@ -317,7 +334,7 @@ settle_zone (const Work *work, Zone *zone)
       Zone trial = *zone;
       trial.steps += more;
       /* Not closer than the hold allows. */
-      if (more && (b->at - a->at) / trial.steps < work->rule->closest)
+      if (more && (b->at - a->at) / trial.steps < closest (work->rule))
         break;
       for (int i = 0; i <= 2 * SHIFTS && least > 0; i++)
         {
@@ -367,7 +384,7 @@ clear_place (const Work *work, double *at, double before)
   const GeoClipRule *rule = work->rule;
   Search search = { .from = *at,
                     .reach = rule->keep_off,
-                    .least = before + rule->closest / 2,
+                    .least = before + closest (rule) / 2,
                     .best = INFINITY };
   bool marked = crowding (work, *at) > 0;
   if (!marked && facing (work, *at) == 0)
@@ -394,19 +411,19 @@ note_gap (GeoClipPlan *plan, double gap)
       = plan->shortest_gap > 0 ? fmin (plan->shortest_gap, gap) : gap;
 }
 
-/* Where cuts as close as they may stand would still have to take up more than
- * the opening, demand D over a length closest: the width w opening / D would meet
+/* Where cuts as close as they may stand, or as they are fixed, would still have to take up more than
+ * the opening, demand D over that length: the width w opening / D would meet
  * it, for D goes with w. */
 static void
 note_trim (const Work *work, const Zone *zone)
 {
   const GeoClipRule *rule = work->rule;
-  double worst = 0;
+  double worst = 0, step = rule->spacing > 0 ? rule->spacing : rule->closest;
   size_t j = zone->first;
   for (size_t i = zone->first; i < zone->last; i++)
     {
       const Sample *a = &work->samples[i];
-      double to = a->at + rule->closest;
+      double to = a->at + step;
       while (j < zone->last && work->samples[j].at < to)
         j++;
       /* a is before it, so j is past i. */
@@ -429,16 +446,18 @@ cut_zone (const Work *work, Zone zone)
 {
   const Sample *a = &work->samples[zone.first];
   const Sample *b = &work->samples[zone.last];
-  double closest = work->rule->closest, before = -INFINITY;
+  double nearest = closest (work->rule), before = -INFINITY;
   zone.whole = b->measure - a->measure;
-  if (b->at - a->at < closest || !(zone.whole > 0))
+  if (b->at - a->at < nearest || !(zone.whole > 0))
     return;
   note_trim (work, &zone);
-  zone.steps = (int)fmin (fmax (ceil (zone.whole - 1e-9), 2), 1e5);
+  double steps
+      = work->rule->spacing > 0 ? round (zone.whole) : ceil (zone.whole - 1e-9);
+  zone.steps = (int)fmin (fmax (steps, 2), 1e5);
   zone.shift = work->rule->stagger ? 0.5 : 0;
   /* Two steps for want of fewer, and no room for two cuts: one, aside of the
    * middle, where the other ply may have its own. */
-  if (work->rule->stagger && zone.whole <= 1 && b->at - a->at < 2 * closest)
+  if (work->rule->stagger && zone.whole <= 1 && b->at - a->at < 2 * nearest)
     {
       zone.steps = 1;
       zone.shift = 0.25;
@@ -450,7 +469,7 @@ cut_zone (const Work *work, Zone zone)
       if (step <= 1e-9 || step >= zone.steps - 1e-9)
         continue;
       double at = zone_cut (work, &zone, step, &unused);
-      if (!clear_place (work, &at, before) || at < before + closest / 2)
+      if (!clear_place (work, &at, before) || at < before + nearest / 2)
         continue;
       zone_cut (work, &zone, step - 0.5, &from);
       zone_cut (work, &zone, step + 0.5, &to);
@@ -507,6 +526,7 @@ geo_clip_plan (const GeoRuler *edge, int outside, const GeoClipRule *rule,
                 .plan = plan };
   plan->count = 0;
   plan->surplus = plan->longest_gap = plan->shortest_gap = plan->trim_to = 0;
+  plan->comes_out = plan->opens = 0;
   size_t cubics = edge->chain->count;
   if (!(rule->width > 0) || cubics == 0)
     return;

@@ -12,24 +12,33 @@
 
 #include "geometry/length.h"
 
-typedef enum { GEO_CUT_SLIT, GEO_CUT_WEDGE } GeoCutKind;
+typedef enum
+{
+  GEO_CUT_SLIT,
+  GEO_CUT_WEDGE
+} GeoCutKind;
 
-typedef struct {
+typedef struct
+{
   double at;    /* length along the chain */
   double depth; /* from the cut edge toward the stitch line */
   double mouth; /* width at the cut edge that a wedge takes out; 0 for a slit */
   GeoCutKind kind;
 } GeoCut;
 
-typedef struct {
-  double width;      /* of the allowance */
-  double give;       /* strain the cloth takes up: 0.04 means 4 % */
-  double facet;      /* how far a facet may stand off the curve; default 0.3 */
-  double opening;    /* of one slit or wedge at the cut edge; default 6 */
-  double closest;    /* lower hold on the spacing; default 4 */
-  double farthest;   /* upper hold; default 25 */
-  double keep_off;   /* from balance marks; default 5 */
-  bool stagger;      /* shift by half a step: the second ply */
+typedef struct
+{
+  double width;    /* of the allowance */
+  double give;     /* strain the cloth takes up: 0.04 means 4 % */
+  double facet;    /* how far a facet may stand off the curve; default 0.3 */
+  double opening;  /* of one slit or wedge at the cut edge; default 6 */
+  double closest;  /* lower hold on the spacing; default 4 */
+  double farthest; /* upper hold; default 25 */
+  double keep_off; /* from balance marks; default 5 */
+  bool stagger;    /* shift by half a step: the second ply */
+  /* Fixed by hand, 0 where it is computed: cuts as nearly this far apart as the length
+   * allows, wherever the strain is over 0.5 %, give or no give. */
+  double spacing;
   /* Where the other ply's cuts fall on this chain: lengths along it, borrowed.
    * No cut is set nearer to one than apart (default 2), unless there is no room
    * for it elsewhere. */
@@ -38,14 +47,17 @@ typedef struct {
   double apart;
 } GeoClipRule;
 
-typedef struct {
+typedef struct
+{
   GeoCut *cuts;
   size_t count, room;
-  double surplus;      /* over the whole edge at the cut edge, mm, signed:
+  double surplus;          /* over the whole edge at the cut edge, mm, signed:
                           positive must come out, negative must open */
+  double comes_out, opens; /* the two parts of it, each 0 or more: an edge that
+                              bulges and is hollow has both */
   double longest_gap, shortest_gap; /* between neighbouring cuts of one stretch
                                        of demand; 0 when there are none */
-  double trim_to;      /* width at which the spacing is met, 0 where it is met */
+  double trim_to; /* width at which the spacing is met, 0 where it is met */
 } GeoClipPlan;
 
 GeoClipRule geo_clip_rule_default (double width, double give);

@@ -364,12 +364,15 @@ geo_hunt_apart (const GeoCubic *a, const GeoCubic *b, int joined,
                 double tolerance)
 {
   GeoBox box_a = geo_box_grow (geo_hunt_box (a), tolerance);
-  if (!geo_box_meets (box_a, geo_hunt_box (b)) || strip_clear (a, b, tolerance)
-      || strip_clear (b, a, tolerance))
+  if (!geo_box_meets (box_a, geo_hunt_box (b)))
     return true;
+  /* Neighbours first as such: no strip parts what shares a point. */
   if ((joined & GEO_JOINED_A_END_B_START) && parted_at_joint (a, b))
     return true;
-  return (joined & GEO_JOINED_B_END_A_START) && parted_at_joint (b, a);
+  if ((joined & GEO_JOINED_B_END_A_START) && parted_at_joint (b, a))
+    return true;
+  return joined == GEO_JOINED_NOT
+         && (strip_clear (a, b, tolerance) || strip_clear (b, a, tolerance));
 }
 
 static bool

@@ -367,8 +367,8 @@ geo_crossing_rounding (const GeoCubic *a, const GeoCubic *b)
 {
   GeoBox box = geo_box_join (geo_hunt_box (a), geo_hunt_box (b));
   return 1e-14
-         * fmax (fmax (fabs (box.x0), fabs (box.x1)),
-                 fmax (fabs (box.y0), fabs (box.y1)));
+         * geo_most (geo_most (fabs (box.x0), fabs (box.x1)),
+                     geo_most (fabs (box.y0), fabs (box.y1)));
 }
 
 void

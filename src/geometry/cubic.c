@@ -87,8 +87,8 @@ size_of (const GeoCubic *c)
 {
   double size = 0;
   for (int i = 1; i < 4; i++)
-    size = fmax (size, fmax (fabs (c->p[i].x - c->p[0].x),
-                             fabs (c->p[i].y - c->p[0].y)));
+    size = geo_most (size, geo_most (fabs (c->p[i].x - c->p[0].x),
+                                     fabs (c->p[i].y - c->p[0].y)));
   return size;
 }
 
@@ -97,7 +97,8 @@ largest_coordinate (const GeoCubic *c)
 {
   double largest = 0;
   for (int i = 0; i < 4; i++)
-    largest = fmax (largest, fmax (fabs (c->p[i].x), fabs (c->p[i].y)));
+    largest
+        = geo_most (largest, geo_most (fabs (c->p[i].x), fabs (c->p[i].y)));
   return largest;
 }
 

@@ -551,7 +551,7 @@ geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance,
                           GeoChain *out,
                           GeoParallelSpan spans[GEO_PARALLEL_SPANS])
 {
-  return append_parallel (c, d, tolerance, GEO_PARALLEL_QUALITY, out, spans);
+  return append_parallel (c, d, tolerance, GEO_PARALLEL_FAST, out, spans);
 }
 
 bool

@@ -39,7 +39,7 @@ bool geo_cubic_parallel (const GeoCubic *c, double d, double tolerance,
 /* geo_cubic_parallel gives GEO_PARALLEL_QUALITY. */
 bool geo_cubic_parallel_in (const GeoCubic *c, double d, double tolerance,
                             GeoParallelMode mode, GeoChain *out);
-/* The same, telling the spans; returns how many, 0 for a point. */
+/* As GEO_PARALLEL_FAST does, telling the spans; returns how many, 0 for a point. */
 int geo_cubic_parallel_spans (const GeoCubic *c, double d, double tolerance,
                               GeoChain *out,
                               GeoParallelSpan spans[GEO_PARALLEL_SPANS]);

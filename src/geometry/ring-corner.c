@@ -56,24 +56,26 @@ outward (GeoPoint tangent)
 }
 
 /* Squared off at the limit from v, across the direction u. */
-static void
-square_off (GeoTagged *path, GeoPoint v, GeoPoint from, GeoPoint along,
-            GeoPoint to, GeoPoint back, double limit, GeoPoint u)
+static int
+square_off (GeoPoint v, GeoPoint from, GeoPoint along, GeoPoint to,
+            GeoPoint back, double limit, GeoPoint u, GeoPoint path[3])
 {
+  int count = 0;
   double fa = geo_dot (u, along), fb = -geo_dot (u, back);
   double s = (limit - geo_dot (u, geo_sub (from, v))) / fa;
   double r = (limit - geo_dot (u, geo_sub (to, v))) / fb;
   if (fa > 0.05 && fb > 0.05 && s > 0 && r > 0)
     {
-      geo_tagged_line_to (path, geo_along (from, along, s), GEO_RING_CORNER);
-      geo_tagged_line_to (path, geo_along (to, back, -r), GEO_RING_CORNER);
+      path[count++] = geo_along (from, along, s);
+      path[count++] = geo_along (to, back, -r);
     }
-  geo_tagged_line_to (path, to, GEO_RING_CORNER);
+  path[count++] = to;
+  return count;
 }
 
-void
-geo_strip_extend (GeoTagged *path, GeoPoint v, GeoPoint from, GeoPoint along,
-                  GeoPoint to, GeoPoint back, double limit)
+int
+geo_strip_extend (GeoPoint v, GeoPoint from, GeoPoint along, GeoPoint to,
+                  GeoPoint back, double limit, GeoPoint path[3])
 {
   double det = geo_cross (along, back);
   GeoPoint gap = geo_sub (to, from);
@@ -84,17 +86,17 @@ geo_strip_extend (GeoTagged *path, GeoPoint v, GeoPoint from, GeoPoint along,
       GeoPoint x = geo_along (from, along, s / det);
       if (geo_distance (v, x) <= limit)
         {
-          geo_tagged_line_to (path, x, GEO_RING_CORNER);
-          geo_tagged_line_to (path, to, GEO_RING_CORNER);
-          return;
+          path[0] = x;
+          path[1] = to;
+          return 2;
         }
-      square_off (path, v, from, along, to, back, limit,
-                  geo_unit (geo_sub (x, v)));
+      return square_off (v, from, along, to, back, limit,
+                         geo_unit (geo_sub (x, v)), path);
     }
-  else if (geo_dot (along, back) < 0)
-    square_off (path, v, from, along, to, back, limit, along);
-  else
-    geo_tagged_line_to (path, to, GEO_RING_CORNER);
+  if (geo_dot (along, back) < 0)
+    return square_off (v, from, along, to, back, limit, along, path);
+  path[0] = to;
+  return 1;
 }
 
 /* Not on a part of the raw line that its own strip covers. */
@@ -224,14 +226,16 @@ static void
 lead_mitre (GeoStrip *strip, GeoPoint v, GeoPoint from, GeoPoint ta,
             GeoPoint to, GeoPoint tb, double limit)
 {
-  /* A path of its own, which needs a place to start from. */
-  GeoTagged path = { .chain = GEO_CHAIN_EMPTY };
-  geo_tagged_append (&path, geo_cubic_line (from, from), GEO_RING_CORNER);
-  geo_strip_extend (&path, v, from, ta, to, tb, limit);
+  GeoPoint path[3];
+  int count = geo_strip_extend (v, from, ta, to, tb, limit, path);
   geo_chain_reset (&strip->lead.chain);
-  for (size_t i = 1; i < path.chain.count; i++)
-    geo_tagged_append (&strip->lead, path.chain.cubics[i], GEO_RING_CORNER);
-  geo_tagged_clear (&path);
+  for (int i = 0; i < count; i++)
+    {
+      GeoPoint last = i > 0 ? path[i - 1] : from;
+      if (!geo_same (last, path[i]))
+        geo_tagged_append (&strip->lead, geo_cubic_line (last, path[i]),
+                           GEO_RING_CORNER);
+    }
 }
 
 /* Through v where the strips overlap; else run on. The lead is empty where the
@@ -240,7 +244,7 @@ static void
 lead_extended (GeoStrip *before, GeoStrip *strip, double tolerance)
 {
   GeoPoint v = geo_chain_start (&strip->stitch);
-  GeoPoint ta = geo_strip_arriving (before), tb = geo_strip_leaving (strip);
+  GeoPoint ta = before->arriving, tb = strip->leaving;
   double turn = geo_angle_between (ta, tb), det = geo_cross (ta, tb);
   double wa = before->width, wb = strip->width, wide = fmax (wa, wb);
   double s = (wb - wa * cos (turn)) / det, r = (wa - wb * cos (turn)) / det;
@@ -273,7 +277,7 @@ static Corner
 set_corner (GeoStrip *before, GeoStrip *strip)
 {
   bool arriving = strip->corner.governor == GEO_CORNER_BY_ARRIVING;
-  GeoPoint ta = geo_strip_arriving (before), tb = geo_strip_leaving (strip);
+  GeoPoint ta = before->arriving, tb = strip->leaving;
   GeoPoint away = geo_scale (ta, -1), run_on = geo_scale (tb, -1);
   Corner c = { .v = geo_chain_start (&strip->stitch),
                .arriving = arriving,
@@ -544,13 +548,16 @@ absorb (GeoStrip *before, GeoStrip *strip)
 }
 
 void
-geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance)
+geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance,
+                  GeoStripRoom *room)
 {
   GeoCornerKind kind = strip->corner.kind;
-  GeoPoint ta = geo_strip_arriving (before), tb = geo_strip_leaving (strip);
+  GeoPoint ta = before->arriving, tb = strip->leaving;
   /* One edge cannot govern itself. */
   bool opens = before != strip && geo_angle_between (ta, tb) > 0;
   bool done = false;
+  strip->lead = room->draft;
+  geo_chain_reset (&strip->lead.chain);
   if (opens && kind != GEO_CORNER_EXTENDED)
     done = lead_by_kind (before, strip, kind);
   if (opens && !done && kind > GEO_CORNER_SQUARED)
@@ -558,4 +565,5 @@ geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance)
   if (!done)
     lead_extended (before, strip, tolerance);
   absorb (before, strip);
+  geo_strip_keep_draft (&strip->lead, room);
 }

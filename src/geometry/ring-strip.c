@@ -15,41 +15,36 @@
 #include "geometry/memory.h"
 #include "geometry/parallel.h"
 
+#include <string.h>
+
 #define DEEPEST 9  /* halvings of a span along its centres */
 #define CHORD 1e-3 /* mm by which a line may stand off them */
 /* Hollows shorter than this are a matter of how a curve ends: mm. */
 #define SHORTEST_HOLLOW 0.5
 
 void
-geo_strip_clear (GeoStrip *strip)
+geo_strip_room_clear (GeoStripRoom *room)
 {
-  geo_chain_clear (&strip->stitch);
-  free (strip->origins);
-  geo_tagged_clear (&strip->line);
-  geo_tagged_clear (&strip->lead);
+  geo_pool_clear (&room->pool);
+  geo_tagged_clear (&room->draft);
+  geo_chain_clear (&room->parallel);
 }
 
 void
-geo_strip_append (GeoStrip *strip, const GeoCubic *c, GeoStripOrigin origin)
+geo_strip_keep_draft (GeoTagged *drafted, GeoStripRoom *room)
 {
-  if (geo_cubic_is_point (c, 0))
-    return;
-  strip->origins = geo_grow (strip->origins, strip->stitch.count,
-                             &strip->origin_room, sizeof *strip->origins);
-  strip->origins[strip->stitch.count] = origin;
-  geo_chain_append (&strip->stitch, *c);
-}
-
-GeoPoint
-geo_strip_leaving (const GeoStrip *strip)
-{
-  return geo_cubic_tangent (&strip->stitch.cubics[0], 0);
-}
-
-GeoPoint
-geo_strip_arriving (const GeoStrip *strip)
-{
-  return geo_cubic_tangent (&strip->stitch.cubics[strip->stitch.count - 1], 1);
+  size_t count = drafted->chain.count;
+  GeoTagged kept = { .chain = { NULL, count, 0 } };
+  if (count > 0)
+    {
+      kept.chain.cubics = geo_pool_take (&room->pool, count, sizeof (GeoCubic));
+      kept.tags = geo_pool_take (&room->pool, count, sizeof *kept.tags);
+      memcpy (kept.chain.cubics, drafted->chain.cubics,
+              count * sizeof (GeoCubic));
+      memcpy (kept.tags, drafted->tags, count * sizeof *kept.tags);
+    }
+  room->draft = *drafted;
+  *drafted = kept;
 }
 
 static double
@@ -132,12 +127,12 @@ note_hollow (const GeoStrip *strip, size_t index, const GeoParallelSpan *span,
              GeoRing *ring)
 {
   const GeoCubic *c = &strip->stitch.cubics[index];
-  const GeoStripOrigin *origin = &strip->origins[index];
-  double t0 = origin->t0 + (origin->t1 - origin->t0) * span->t0;
-  double t1 = origin->t0 + (origin->t1 - origin->t0) * span->t1;
+  GeoStripOrigin origin = geo_strip_origin (strip, index);
+  double t0 = origin.t0 + (origin.t1 - origin.t0) * span->t0;
+  double t1 = origin.t0 + (origin.t1 - origin.t0) * span->t1;
   GeoHollow hollow = { strip->edge,
-                       { origin->cubic, fmin (t0, t1) },
-                       { origin->cubic, fmax (t0, t1) },
+                       { origin.cubic, fmin (t0, t1) },
+                       { origin.cubic, fmax (t0, t1) },
                        tightest_in (c, span->t0, span->t1, strip->width) };
   GeoHollow *last
       = ring->hollow_count ? &ring->hollows[ring->hollow_count - 1] : NULL;
@@ -175,8 +170,13 @@ lay_joint (GeoStrip *strip, size_t index, double tolerance)
   if (fabs (turn) * strip->width < tolerance / 8)
     geo_tagged_line_to (&strip->line, to, strip->edge);
   else if (turn > 0)
-    geo_strip_extend (&strip->line, v, from, arriving, to, leaving,
-                      3 * strip->width);
+    {
+      GeoPoint path[3];
+      int count = geo_strip_extend (v, from, arriving, to, leaving,
+                                    3 * strip->width, path);
+      for (int i = 0; i < count; i++)
+        geo_tagged_line_to (&strip->line, path[i], GEO_RING_CORNER);
+    }
   else
     {
       geo_tagged_line_to (&strip->line, v, GEO_RING_CORNER);
@@ -185,22 +185,28 @@ lay_joint (GeoStrip *strip, size_t index, double tolerance)
 }
 
 void
-geo_strip_lay (GeoStrip *strip, double tolerance, GeoRing *ring)
+geo_strip_lay (GeoStrip *strip, double tolerance, GeoStripRoom *room,
+               GeoRing *ring)
 {
   GeoParallelSpan spans[GEO_PARALLEL_SPANS];
-  GeoChain raw = GEO_CHAIN_EMPTY;
-  for (size_t i = 0; i < strip->stitch.count; i++)
+  GeoChain *raw = &room->parallel;
+  size_t n = strip->stitch.count;
+  strip->leaving = geo_cubic_tangent (&strip->stitch.cubics[0], 0);
+  strip->arriving = geo_cubic_tangent (&strip->stitch.cubics[n - 1], 1);
+  strip->line = room->draft;
+  geo_chain_reset (&strip->line.chain);
+  for (size_t i = 0; i < n; i++)
     {
       const GeoCubic *c = &strip->stitch.cubics[i];
-      geo_chain_reset (&raw);
+      geo_chain_reset (raw);
       int count
-          = geo_cubic_parallel_spans (c, -strip->width, tolerance, &raw, spans);
+          = geo_cubic_parallel_spans (c, -strip->width, tolerance, raw, spans);
       if (i > 0)
         lay_joint (strip, i, tolerance);
       for (int k = 0; k < count; k++)
         {
           const GeoParallelSpan *span = &spans[k];
-          const GeoCubic *first = &raw.cubics[span->first];
+          const GeoCubic *first = &raw->cubics[span->first];
           if (span->backwards)
             {
               lay_centres (strip, c, span, first->p[0],
@@ -212,7 +218,7 @@ geo_strip_lay (GeoStrip *strip, double tolerance, GeoRing *ring)
               geo_tagged_append (&strip->line, first[j], strip->edge);
         }
     }
-  geo_chain_clear (&raw);
+  geo_strip_keep_draft (&strip->line, room);
   strip->from = (GeoPlace){ 0, 0 };
   strip->to = (GeoPlace){ strip->line.chain.count - 1, 1 };
 }

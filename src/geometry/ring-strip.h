@@ -4,6 +4,7 @@
  */
 #pragma once
 
+#include "geometry/pool.h"
 #include "geometry/ring.h"
 #include "geometry/tagged.h"
 
@@ -17,9 +18,10 @@ typedef struct {
   size_t edge;
   double width;
   GeoCorner corner; /* at its start */
-  GeoChain stitch;
-  GeoStripOrigin *origins; /* one a cubic of stitch */
-  size_t origin_room;
+  GeoChain stitch;   /* borrowed */
+  const GeoStripOrigin *origins; /* one a cubic of stitch; NULL where they are those
+                                    of the edge */
+  GeoPoint leaving, arriving;    /* tangents at its ends */
   GeoTagged line;    /* the raw cutting line, whole */
   GeoPlace from, to; /* what is left of it between the two corners; from may
                         lie after to, and that part then runs backwards */
@@ -27,12 +29,28 @@ typedef struct {
                         for the corner */
 } GeoStrip;
 
-void geo_strip_clear (GeoStrip *strip);
-void geo_strip_append (GeoStrip *strip, const GeoCubic *c, GeoStripOrigin origin);
+/* What strips keep lies in the pool. */
+typedef struct {
+  GeoPool pool;
+  GeoTagged draft;
+  GeoChain parallel;
+} GeoStripRoom;
+
+static inline GeoStripOrigin
+geo_strip_origin (const GeoStrip *strip, size_t index)
+{
+  return strip->origins ? strip->origins[index] : (GeoStripOrigin){ index, 0, 1 };
+}
+
+void geo_strip_room_clear (GeoStripRoom *room);
+/* Puts what was drafted, in the draft borrowed from the room, into the pool and
+ * gives the draft back. */
+void geo_strip_keep_draft (GeoTagged *drafted, GeoStripRoom *room);
+
 /* Lays the cutting line; hollows met on the way are appended to ring. */
-void geo_strip_lay (GeoStrip *strip, double tolerance, GeoRing *ring);
+void geo_strip_lay (GeoStrip *strip, double tolerance, GeoStripRoom *room, GeoRing *ring);
 /* Joins two strips at the start of the second, which may be the first. */
-void geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance);
+void geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance, GeoStripRoom *room);
 
 /* Whether a strip cut short at the place of its line where way starts, and way,
  * which ends at the corner at the strip's end or start, cover all between them
@@ -40,11 +58,8 @@ void geo_strip_corner (GeoStrip *before, GeoStrip *strip, double tolerance);
  * way starts where its line ends. */
 bool geo_strip_covers (const GeoStrip *strip, bool at_end, const GeoPlace *place, const GeoChain *way);
 
-/* Tangents where a chain leaves its start and reaches its end. */
-GeoPoint geo_strip_leaving (const GeoStrip *strip);
-GeoPoint geo_strip_arriving (const GeoStrip *strip);
-
-/* Corner point of two lines, on + s along and to - r back, both run on
- * outward: appends the path between the two, with the mitre limit about v. */
-void geo_strip_extend (GeoTagged *path, GeoPoint v, GeoPoint from, GeoPoint along,
-                       GeoPoint to, GeoPoint back, double limit);
+/* Corner point of two lines, from + s along and to - r back, both run on
+ * outward: the path between the two, with the mitre limit about v, as the points
+ * after from, the last of which is to. Returns how many. */
+int geo_strip_extend (GeoPoint v, GeoPoint from, GeoPoint along, GeoPoint to,
+                      GeoPoint back, double limit, GeoPoint path[3]);

@@ -23,7 +23,8 @@
 typedef struct
 {
   GeoStrip *strips;
-  size_t count, room;
+  size_t count;
+  GeoStripRoom room;
 } Strips;
 
 void
@@ -44,11 +45,10 @@ geo_ring_clear (GeoRing *ring)
   geo_ring_init (ring);
 }
 
+/* There is room for it. */
 static GeoStrip *
 add_strip (Strips *strips, size_t edge, double width, GeoCorner corner)
 {
-  strips->strips = geo_grow (strips->strips, strips->count, &strips->room,
-                             sizeof *strips->strips);
   GeoStrip *strip = &strips->strips[strips->count++];
   memset (strip, 0, sizeof *strip);
   strip->edge = edge;
@@ -57,30 +57,41 @@ add_strip (Strips *strips, size_t edge, double width, GeoCorner corner)
   return strip;
 }
 
+/* The edge's own cubics, or a copy without those that are points. */
 static void
-clear_strips (Strips *strips)
+read_stitch (const GeoChain *stitch, GeoStripRoom *room, GeoStrip *strip)
 {
-  for (size_t i = 0; i < strips->count; i++)
-    geo_strip_clear (&strips->strips[i]);
-  free (strips->strips);
-  *strips = (Strips){ NULL, 0, 0 };
+  size_t kept = 0;
+  for (size_t j = 0; j < stitch->count; j++)
+    kept += !geo_cubic_is_point (&stitch->cubics[j], 0);
+  strip->stitch = (GeoChain){ stitch->cubics, kept, 0 };
+  if (kept == stitch->count)
+    return;
+  GeoCubic *cubics = geo_pool_take (&room->pool, kept, sizeof *cubics);
+  GeoStripOrigin *origins = geo_pool_take (&room->pool, kept, sizeof *origins);
+  kept = 0;
+  for (size_t j = 0; j < stitch->count; j++)
+    if (!geo_cubic_is_point (&stitch->cubics[j], 0))
+      {
+        origins[kept] = (GeoStripOrigin){ j, 0, 1 };
+        cubics[kept++] = stitch->cubics[j];
+      }
+  strip->stitch.cubics = cubics;
+  strip->origins = origins;
 }
 
 /* Edges that are a point are left out. */
 static void
 read_edges (const GeoRingEdge *edges, size_t count, Strips *strips)
 {
+  strips->strips
+      = geo_pool_take (&strips->room.pool, count, sizeof *strips->strips);
   for (size_t i = 0; i < count; i++)
     {
       GeoStrip *strip = add_strip (strips, i, edges[i].width, edges[i].corner);
-      for (size_t j = 0; j < edges[i].stitch->count; j++)
-        geo_strip_append (strip, &edges[i].stitch->cubics[j],
-                          (GeoStripOrigin){ j, 0, 1 });
+      read_stitch (edges[i].stitch, &strips->room, strip);
       if (strip->stitch.count == 0)
-        {
-          geo_strip_clear (strip);
-          strips->count--;
-        }
+        strips->count--;
     }
 }
 
@@ -130,8 +141,11 @@ corner_between (const Strips *old, const GeoTagged *all, GeoTrimOrigin a,
 static void
 resolve (Strips *strips, const GeoTagged *all, const GeoTrimLoop *loop)
 {
-  Strips fresh = { NULL, 0, 0 };
+  GeoPool *pool = &strips->room.pool;
   size_t n = loop->chain.count, start = 0;
+  GeoCubic *cubics = geo_pool_take (pool, n, sizeof *cubics);
+  GeoStripOrigin *origins = geo_pool_take (pool, n, sizeof *origins);
+  Strips fresh = { .strips = geo_pool_take (pool, n, sizeof (GeoStrip)) };
   while (start < n
          && carries_on (all, loop->origins[(start + n - 1) % n],
                         loop->origins[start]))
@@ -147,19 +161,24 @@ resolve (Strips *strips, const GeoTagged *all, const GeoTrimLoop *loop)
       /* The line that closes a gaping outline is nobody's cubic. */
       size_t index = at.cubic - first;
       GeoStripOrigin whole = index < source->stitch.count
-                                 ? source->origins[index]
+                                 ? geo_strip_origin (source, index)
                                  : (GeoStripOrigin){ 0, 0, 0 };
       double span = whole.t1 - whole.t0;
+      cubics[i] = loop->chain.cubics[(start + i) % n];
+      origins[i] = (GeoStripOrigin){ whole.cubic, whole.t0 + span * at.t0,
+                                     whole.t0 + span * at.t1 };
       if (i == 0 || !carries_on (all, before, at))
-        add_strip (&fresh, source->edge, source->width,
-                   corner_between (strips, all, before, at));
-      geo_strip_append (&fresh.strips[fresh.count - 1],
-                        &loop->chain.cubics[(start + i) % n],
-                        (GeoStripOrigin){ whole.cubic, whole.t0 + span * at.t0,
-                                          whole.t0 + span * at.t1 });
+        {
+          GeoStrip *strip
+              = add_strip (&fresh, source->edge, source->width,
+                           corner_between (strips, all, before, at));
+          strip->stitch.cubics = cubics + i;
+          strip->origins = origins + i;
+        }
+      fresh.strips[fresh.count - 1].stitch.count++;
     }
-  clear_strips (strips);
-  *strips = fresh;
+  strips->strips = fresh.strips;
+  strips->count = fresh.count;
 }
 
 /* Gives strips whose stitch lines do not cross. False where they enclose
@@ -219,10 +238,10 @@ lay_raw (Strips *strips, double tolerance, GeoRing *ring, GeoTagged *raw)
 {
   size_t n = strips->count;
   for (size_t i = 0; i < n; i++)
-    geo_strip_lay (&strips->strips[i], 0.6 * tolerance, ring);
+    geo_strip_lay (&strips->strips[i], 0.6 * tolerance, &strips->room, ring);
   for (size_t i = 0; i < n; i++)
     geo_strip_corner (&strips->strips[(i + n - 1) % n], &strips->strips[i],
-                      tolerance);
+                      tolerance, &strips->room);
   for (size_t i = 0; i < n; i++)
     {
       const GeoTagged *lead = &strips->strips[i].lead;
@@ -262,7 +281,7 @@ bool
 geo_ring_make (const GeoRingEdge *edges, size_t count, double tolerance,
                GeoRing *ring)
 {
-  Strips strips = { NULL, 0, 0 };
+  Strips strips = { .count = 0 };
   GeoTagged raw = { .chain = GEO_CHAIN_EMPTY };
   GeoTrimResult result = { NULL, 0, false };
   tolerance = fmax (tolerance, 1e-5);
@@ -280,6 +299,6 @@ geo_ring_make (const GeoRingEdge *edges, size_t count, double tolerance,
     geo_ring_clear (ring);
   geo_trim_result_clear (&result);
   geo_tagged_clear (&raw);
-  clear_strips (&strips);
+  geo_strip_room_clear (&strips.room);
   return good;
 }

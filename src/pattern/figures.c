@@ -158,3 +158,58 @@ pattern_get_recipe (const Pattern *pattern, guint id)
       return pattern->recipes[i];
   return NULL;
 }
+
+static gboolean
+piece_has_mark (const PatternPiece *piece, guint id)
+{
+  if (pattern_piece_get_notch (piece, id))
+    return TRUE;
+  for (guint i = 0; i < piece->n_buttonholes; i++)
+    if (piece->buttonholes[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_drills; i++)
+    if (piece->drills[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_lines; i++)
+    if (piece->lines[i].id == id)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+pattern_recipe_part_is_there (const Pattern *pattern,
+                              const PatternRecipe *recipe, const char *part)
+{
+  g_return_val_if_fail (pattern != NULL && recipe != NULL && part != NULL,
+                        FALSE);
+  guint id = pattern_recipe_get_made (recipe, part);
+  if (g_str_has_prefix (part, "s:"))
+    return pattern_get_seam (pattern, id) != NULL;
+  g_autofree char *piece_part = pattern_part_piece (part);
+  guint piece_id = pattern_recipe_get_made (recipe, piece_part);
+  if (piece_id == 0 && g_str_has_prefix (piece_part, "on"))
+    piece_id = (guint)g_ascii_strtoull (piece_part + 2, NULL, 10);
+  const PatternPiece *piece = pattern_get_piece (pattern, piece_id);
+  const char *rest = part + strlen (piece_part);
+  if (!piece || *rest == '\0' || strcmp (rest, "/grain") == 0)
+    return piece != NULL;
+  if (g_str_has_prefix (rest, "/n:"))
+    return pattern_piece_find_node (piece, id) >= 0;
+  if (g_str_has_prefix (rest, "/e:"))
+    return pattern_piece_find_edge (piece, id) >= 0;
+  return piece_has_mark (piece, id);
+}
+
+gboolean
+pattern_recipe_change_waits (const Pattern *pattern,
+                             const PatternRecipe *recipe,
+                             const PatternHandChange *change)
+{
+  g_return_val_if_fail (change != NULL, FALSE);
+  if (change->gone)
+    return FALSE;
+  g_autofree char *piece = pattern_part_piece (change->part);
+  const PatternHandChange *all = pattern_recipe_get_change (recipe, piece);
+  return !(all && all->gone)
+         && !pattern_recipe_part_is_there (pattern, recipe, change->part);
+}

@@ -186,6 +186,15 @@ const PatternFigure *pattern_get_figure (const Pattern *pattern, guint id);
 const PatternFigure *pattern_find_figure (const Pattern *pattern,
                                           const char *name);
 const PatternRecipe *pattern_get_recipe (const Pattern *pattern, guint id);
+/* Whether a part that a recipe made, or a hand change names, is in the pattern now. A piece's
+ * grain is where its piece is. */
+gboolean pattern_recipe_part_is_there (const Pattern *pattern,
+                                       const PatternRecipe *recipe,
+                                       const char *part);
+/* A change by hand that finds nothing to be laid on: kept for when its part is drafted again. */
+gboolean pattern_recipe_change_waits (const Pattern *pattern,
+                                      const PatternRecipe *recipe,
+                                      const PatternHandChange *change);
 /* The edge of a run and its piece; NULL where it is gone. piece may be NULL. */
 const PatternEdge *pattern_get_edge (const Pattern *pattern, guint piece_id,
                                      guint edge_id, const PatternPiece **piece);

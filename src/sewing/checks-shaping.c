@@ -6,6 +6,7 @@
 
 #include "sewing/checks-private.h"
 #include "sewing/ease.h"
+#include "sewing/facts-private.h"
 #include "sewing/shaping.h"
 #include "sewing/strain.h"
 
@@ -108,19 +109,6 @@ typedef struct
   double give, bias;
 } Longer;
 
-static double
-give_of (const Pattern *pattern, const PatternPiece *piece)
-{
-  for (guint i = 0; i < piece->n_cuts; i++)
-    {
-      const PatternCloth *cloth
-          = pattern_get_cloth (pattern, piece->cuts[i].cloth);
-      if (cloth != NULL)
-        return cloth->give;
-    }
-  return pattern->n_cloths > 0 ? pattern->cloths[0].give : 0.04;
-}
-
 static Longer
 longer_at (const SewingCheckRun *run, const SewingSeam *seam, int side,
            double at)
@@ -133,7 +121,7 @@ longer_at (const SewingCheckRun *run, const SewingSeam *seam, int side,
       = pattern_get_piece (run->pattern, runs->runs[r].piece);
   int edge = pattern_piece_find_edge (piece, runs->runs[r].edge);
   Longer longer = { piece->id, runs->runs[r].edge, at, 0, 0 };
-  longer.give = give_of (run->pattern, piece);
+  longer.give = sewing_give_of (run->pattern, piece);
   sewing_bias_share (sewing_facts_piece (run->facts, piece), (guint)edge,
                      &longer.bias);
   return longer;

@@ -45,16 +45,16 @@ opposite_curvature (double at, void *data)
   return runs->runs[run].reversed ? -k : k;
 }
 
-static gboolean
-lies_over_partner (PatternPress press, int side)
+gboolean
+sewing_lies_over (PatternPress press, int side)
 {
   return (press == PATTERN_PRESS_TO_A && side == 1)
          || (press == PATTERN_PRESS_TO_B && side == 0);
 }
 
 /* As the header says: of the first cloth it is cut from. */
-static double
-give_of (const Pattern *pattern, const PatternPiece *piece)
+double
+sewing_give_of (const Pattern *pattern, const PatternPiece *piece)
 {
   const PatternCloth *cloth = NULL;
   for (guint i = 0; i < piece->n_cuts && cloth == NULL; i++)
@@ -72,7 +72,8 @@ typedef struct
   const double *gives; /* as in SewingPlan */
 } Asked;
 
-static const GeoClipPlan *plan_of (const Asked *asked, int side, guint run);
+static const GeoClipPlan *plan_of (const Asked *asked, int side, guint run,
+                                   gboolean computed);
 
 static gboolean
 is_cut_into (const PatternEdge *edge)
@@ -106,7 +107,7 @@ facing_cuts (const Asked *asked, const Opposite *own)
         continue;
       const double *joints = entry->facts.joints[0];
       gboolean reversed = entry->seam->sides[0].runs[r].reversed;
-      const GeoClipPlan *plan = plan_of (asked, 0, r);
+      const GeoClipPlan *plan = plan_of (asked, 0, r, FALSE);
       for (size_t i = 0; i < plan->count; i++)
         {
           double at = plan->cuts[i].at;
@@ -136,7 +137,7 @@ balance_marks (const SewingPiece *piece, guint edge)
 }
 
 static SewingPlan *
-make_plan (const Asked *asked, int side, guint run)
+make_plan (const Asked *asked, int side, guint run, gboolean computed)
 {
   SewingSeamEntry *entry = asked->entry;
   const PatternSide *runs = &entry->seam->sides[side];
@@ -154,6 +155,8 @@ make_plan (const Asked *asked, int side, guint run)
       = geo_clip_rule_default (pattern_edge_width (&piece->piece->edges[edge]),
                                asked->gives[side == 0 ? run : n_a + run]);
   rule.stagger = side == 1;
+  if (!computed)
+    rule.spacing = piece->piece->edges[edge].clip_spacing;
   if (facing != NULL)
     {
       rule.facing = (const double *)(gpointer)facing->data;
@@ -162,12 +165,13 @@ make_plan (const Asked *asked, int side, guint run)
   SewingPlan *plan = g_new0 (SewingPlan, 1);
   plan->side = side;
   plan->run = run;
+  plan->computed = computed;
   plan->gives
       = g_memdup2 (asked->gives, entry->n_pieces * sizeof *asked->gives);
   geo_clip_plan_init (&plan->plan);
   geo_clip_plan (
       &piece->rulers[edge], 1, &rule,
-      lies_over_partner (entry->seam->press, side) ? opposite_curvature : NULL,
+      sewing_lies_over (entry->seam->press, side) ? opposite_curvature : NULL,
       &opposite, (const double *)(gpointer)marks->data, marks->len,
       &plan->plan);
   return plan;
@@ -175,30 +179,29 @@ make_plan (const Asked *asked, int side, guint run)
 
 /* Kept from before, or made. */
 static const GeoClipPlan *
-plan_of (const Asked *asked, int side, guint run)
+plan_of (const Asked *asked, int side, guint run, gboolean computed)
 {
   SewingSeamEntry *entry = asked->entry;
   gsize size = entry->n_pieces * sizeof *asked->gives;
   for (guint i = 0; i < entry->plans->len; i++)
     {
       SewingPlan *plan = entry->plans->pdata[i];
-      if (plan->side == side && plan->run == run
+      if (plan->side == side && plan->run == run && plan->computed == computed
           && memcmp (plan->gives, asked->gives, size) == 0)
         return &plan->plan;
     }
-  SewingPlan *plan = make_plan (asked, side, run);
+  SewingPlan *plan = make_plan (asked, side, run, computed);
   g_ptr_array_add (entry->plans, plan);
   return &plan->plan;
 }
 
 const GeoClipPlan *
-sewing_facts_clips (SewingFacts *facts, const Pattern *pattern, guint piece_id,
-                    guint edge_id)
+sewing_clip_plan (SewingFacts *facts, const Pattern *pattern, guint piece_id,
+                  guint edge_id, gboolean computed)
 {
-  g_return_val_if_fail (facts != NULL && pattern != NULL, &no_plan);
   const PatternEdge *edge = pattern_get_edge (pattern, piece_id, edge_id, NULL);
   if (edge == NULL || !is_cut_into (edge))
-    return &no_plan;
+    return NULL;
   int side;
   guint run;
   const PatternSeam *seam
@@ -206,9 +209,20 @@ sewing_facts_clips (SewingFacts *facts, const Pattern *pattern, guint piece_id,
   SewingSeamEntry *entry
       = seam != NULL ? sewing_seam_entry (facts, pattern, seam) : NULL;
   if (entry == NULL)
-    return &no_plan;
+    return NULL;
   g_autofree double *gives = g_new (double, entry->n_pieces);
   for (guint i = 0; i < entry->n_pieces; i++)
-    gives[i] = give_of (pattern, entry->pieces[i]);
-  return plan_of (&(Asked){ facts, entry, gives }, side, run);
+    gives[i] = sewing_give_of (pattern, entry->pieces[i]);
+  return plan_of (&(Asked){ facts, entry, gives }, side, run,
+                  computed && edge->clip_spacing > 0);
+}
+
+const GeoClipPlan *
+sewing_facts_clips (SewingFacts *facts, const Pattern *pattern, guint piece_id,
+                    guint edge_id)
+{
+  g_return_val_if_fail (facts != NULL && pattern != NULL, &no_plan);
+  const GeoClipPlan *plan
+      = sewing_clip_plan (facts, pattern, piece_id, edge_id, FALSE);
+  return plan != NULL ? plan : &no_plan;
 }

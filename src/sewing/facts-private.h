@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Shared by facts.c, seam.c, clip-facts.c and shaping.c only. */
+/* Shared inside this layer only. */
 #pragma once
 
 #include "sewing/shaping.h"
@@ -9,7 +9,8 @@ typedef struct
 {
   int side;
   guint run;
-  double *gives; /* one a run of the seam, side A's first */
+  gboolean computed; /* although the edge's spacing is fixed by hand */
+  double *gives;     /* one a run of the seam, side A's first */
   GeoClipPlan plan;
 } SewingPlan;
 
@@ -34,6 +35,15 @@ struct _SewingFacts
   GHashTable *seams;  /* SewingSeamEntry to itself */
 };
 
+/* Of the first cloth the piece is cut from; else of the pattern's first cloth. */
+double sewing_give_of (const Pattern *pattern, const PatternPiece *piece);
+/* Lies over the other piece when it is pressed so, and is not folded back. */
+gboolean sewing_lies_over (PatternPress press, int side);
+/* NULL where the edge is not cut into, or is in no seam. computed: as if no spacing were
+ * fixed by hand on the edge. */
+const GeoClipPlan *sewing_clip_plan (SewingFacts *facts, const Pattern *pattern,
+                                     guint piece, guint edge,
+                                     gboolean computed);
 /* NULL where a side is empty or points nowhere. */
 SewingSeamEntry *sewing_seam_entry (SewingFacts *facts, const Pattern *pattern,
                                     const PatternSeam *seam);

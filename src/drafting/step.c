@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Steps done and told. */
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "drafting/edit-private.h"
+#include "drafting/recipe.h"
+#include "drafting/values.h"
+#include "pattern/figure.h"
+#include "sewing/words.h"
+
+const DraftingVerb *
+drafting_step_verb (const PatternStep *step, GError **error)
+{
+  const DraftingVerb *verb = drafting_verb_find (step->verb);
+  if (!verb)
+    drafting_refuse (error, DRAFTING_ERROR_GONE,
+                     _ ("There is no verb “%s” in this Bodkin; it may be one "
+                        "of a newer one."),
+                     step->verb);
+  return verb;
+}
+
+gboolean
+drafting_step_check (const Pattern *p, const PatternStep *step,
+                     const DraftingParameter **bad, GError **error)
+{
+  g_return_val_if_fail (p != NULL && step != NULL, FALSE);
+  if (bad)
+    *bad = NULL;
+  const DraftingVerb *verb = drafting_step_verb (step, error);
+  if (!verb)
+    return FALSE;
+  g_autoptr (DraftingValues) values
+      = drafting_values_new (p, verb, step, bad, error);
+  return values != NULL;
+}
+
+Pattern *
+drafting_step_run (const Pattern *p, const PatternStep *step, GError **error)
+{
+  g_return_val_if_fail (p != NULL && step != NULL, NULL);
+  const DraftingVerb *verb = drafting_step_verb (step, error);
+  if (!verb)
+    return NULL;
+  if (verb->draft)
+    return drafting_recipe_start (p, step, error);
+  g_autoptr (DraftingValues) values
+      = drafting_values_new (p, verb, step, NULL, error);
+  return values ? verb->run (p, values, error) : NULL;
+}
+
+PatternStep *
+drafting_step_with_unit (const Pattern *p, const PatternStep *step)
+{
+  PatternStep *copy = pattern_step_dup (step);
+  const DraftingVerb *verb = drafting_verb_find (step->verb);
+  if (!verb || pattern_step_get (step, "unit"))
+    return copy;
+  for (guint i = 0; i < verb->n_parameters; i++)
+    {
+      const char *text = pattern_step_get (step, verb->parameters[i].key);
+      if (verb->parameters[i].kind == DRAFTING_LENGTH && text
+          && pattern_amount_needs_unit (p, text))
+        {
+          pattern_step_set (copy, "unit", pattern_unit_word (p->unit));
+          break;
+        }
+    }
+  return copy;
+}
+
+/* --- telling ---------------------------------------------------------------------- */
+static char *
+join_words (GPtrArray *words)
+{
+  g_ptr_array_add (words, NULL);
+  return g_strjoinv (", ", (char **)words->pdata);
+}
+
+char *
+drafting_argument_words (const Pattern *p, const DraftingParameter *parameter,
+                         const char *text)
+{
+  g_return_val_if_fail (p != NULL && parameter != NULL, NULL);
+  if (!text || parameter->kind < DRAFTING_PIECE
+      || parameter->kind >= DRAFTING_POINT)
+    return g_strdup (text ? text : "");
+  DraftingParameter only = *parameter;
+  only.start = "";
+  DraftingVerb verb = { .name = "", .parameters = &only, .n_parameters = 1 };
+  g_autoptr (PatternStep) step = pattern_step_new ("");
+  pattern_step_set (step, only.key, text);
+  g_autoptr (DraftingValues) v
+      = drafting_values_new (p, &verb, step, NULL, NULL);
+  if (!v)
+    return g_strdup (_ ("gone"));
+  if (only.kind == DRAFTING_SEAM || only.kind == DRAFTING_DART)
+    {
+      const PatternSeam *seam
+          = pattern_get_seam (p, drafting_values_get_seam (v, only.key));
+      return seam ? sewing_words_seam (seam) : g_strdup ("");
+    }
+  guint n;
+  const PatternRun *runs = drafting_values_get_runs (v, only.key, &n);
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < n; i++)
+    {
+      const PatternPiece *piece = pattern_get_piece (p, runs[i].piece);
+      if (only.kind == DRAFTING_NODE)
+        {
+          g_autofree char *name = sewing_words_piece (piece);
+          g_ptr_array_add (words, g_strdup_printf (_ ("a node of %s"), name));
+        }
+      else if (runs[i].edge == 0)
+        g_ptr_array_add (words, sewing_words_piece (piece));
+      else
+        g_ptr_array_add (words,
+                         sewing_words_edge_of (p, runs[i].piece, runs[i].edge));
+    }
+  return join_words (words);
+}
+
+/* The title and the first amount: "Lengthen 35 mm". */
+static char *
+describe_plainly (const Pattern *p, const DraftingVerb *verb,
+                  const DraftingValues *v)
+{
+  for (guint i = 0; i < verb->n_parameters; i++)
+    {
+      const DraftingParameter *parameter = &verb->parameters[i];
+      double number = parameter->kind <= DRAFTING_COUNT
+                          ? drafting_values_get_number (v, parameter->key)
+                          : 0;
+      g_autofree char *amount = NULL;
+      if (parameter->kind == DRAFTING_LENGTH)
+        amount = sewing_words_length (p, number);
+      else if (parameter->kind == DRAFTING_ANGLE)
+        amount = g_strdup_printf ("%.3g°", number);
+      else if (parameter->kind == DRAFTING_SHARE)
+        amount = g_strdup_printf ("%.3g %%", number);
+      if (amount && drafting_values_has (v, parameter->key))
+        return g_strdup_printf ("%s %s", _ (verb->title), amount);
+    }
+  return g_strdup (_ (verb->title));
+}
+
+char *
+drafting_step_describe (const Pattern *p, const PatternStep *step)
+{
+  g_return_val_if_fail (p != NULL && step != NULL, NULL);
+  const DraftingVerb *verb = drafting_verb_find (step->verb);
+  if (!verb)
+    return g_strdup (step->verb);
+  g_autoptr (DraftingValues) v
+      = drafting_values_new (p, verb, step, NULL, NULL);
+  if (!v)
+    return g_strdup (_ (verb->title));
+  char *words = verb->describe ? verb->describe (p, v) : NULL;
+  return words ? words : describe_plainly (p, verb, v);
+}

@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The list of all verbs. A file of verbs is listed here by its table's function. */
+#include "drafting/verb.h"
+
+#include <string.h>
+
+typedef const DraftingVerb *(*Table) (guint *n);
+
+/* Tests add a table of their own. */
+static Table more;
+
+static const Table tables[] = {
+  NULL,
+};
+
+static const DraftingVerb *
+find_in (Table table, guint *skip)
+{
+  guint n = 0;
+  const DraftingVerb *verbs = table (&n);
+  if (*skip < n)
+    return &verbs[*skip];
+  *skip -= n;
+  return NULL;
+}
+
+const DraftingVerb *
+drafting_verb_nth (guint n)
+{
+  const DraftingVerb *verb = NULL;
+  for (guint i = 0; !verb && i < G_N_ELEMENTS (tables); i++)
+    if (tables[i])
+      verb = find_in (tables[i], &n);
+  return verb || !more ? verb : find_in (more, &n);
+}
+
+guint
+drafting_verb_count (void)
+{
+  guint n = 0;
+  while (drafting_verb_nth (n))
+    n++;
+  return n;
+}
+
+const DraftingVerb *
+drafting_verb_find (const char *name)
+{
+  g_return_val_if_fail (name != NULL, NULL);
+  const DraftingVerb *verb;
+  for (guint i = 0; (verb = drafting_verb_nth (i)) != NULL; i++)
+    if (strcmp (verb->name, name) == 0)
+      return verb;
+  return NULL;
+}
+
+void
+drafting_verbs_add_table (const DraftingVerb *(*table) (guint *n))
+{
+  more = table;
+}
