@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "drafting/facing.h"
+
+#include "drafting/edit-private.h"
+#include "drafting/inset.h"
+#include "drafting/trace.h"
+
+#define CORNER 0.35 /* radians: where the depth may change */
+
+/* --- facing ------------------------------------------------------------------------ */
+
+typedef struct
+{
+  GeoChain runs[DRAFTING_LAY_MOST];
+  double depths[DRAFTING_LAY_MOST];
+  GeoChain before, after;
+  guint n;
+} Faced;
+
+static void
+faced_clear (Faced *f)
+{
+  for (guint i = 0; i < f->n; i++)
+    geo_chain_clear (&f->runs[i]);
+  geo_chain_clear (&f->before);
+  geo_chain_clear (&f->after);
+}
+
+/* The front edge's depth begins behind the last corner of the run. */
+static void
+set_depths (Faced *f, const DraftingFacingWish *wish)
+{
+  gboolean after = FALSE;
+  for (guint i = f->n; i-- > 0;)
+    {
+      f->depths[i] = wish->depth;
+      if (i == 0)
+        continue;
+      const GeoChain *a = &f->runs[i - 1], *b = &f->runs[i];
+      double kink
+          = geo_angle_between (geo_cubic_tangent (&a->cubics[a->count - 1], 1),
+                               geo_cubic_tangent (&b->cubics[0], 0));
+      if (after || fabs (kink) < CORNER)
+        continue;
+      after = TRUE;
+      for (guint k = i; k < f->n; k++)
+        f->depths[k] = wish->depth_after;
+    }
+}
+
+static void
+add_part (DraftingShape *shape, const char *part, const GeoChain *chain,
+          double from, double to)
+{
+  GeoChain *edge = drafting_shape_add (shape, part);
+  drafting_trace_part (chain, from, to, edge);
+}
+
+static void
+build_facing (const Faced *f, const DraftingInsetLine *line, double free,
+              DraftingShape *shape)
+{
+  for (guint i = 0; i < f->n; i++)
+    {
+      g_autofree char *part = g_strdup_printf ("faced-%u", i + 1);
+      geo_chain_copy (drafting_shape_add (shape, part), &f->runs[i]);
+    }
+  add_part (shape, "end", &f->after, 0, line->after);
+  double length = geo_chain_length (&line->inner, 1e-9);
+  if (free > 0 && free < length - 1)
+    {
+      add_part (shape, "inner-free", &line->inner, length, length - free);
+      add_part (shape, "inner", &line->inner, length - free, 0);
+    }
+  else
+    add_part (shape, "inner", &line->inner, length, 0);
+  add_part (shape, "start", &f->before, line->before, 0);
+  /* Cut ends are off by rounding: 1e-9 mm. */
+  for (guint i = 0; i < shape->n_edges; i++)
+    {
+      GeoChain *edge = &shape->edges[i].chain;
+      GeoChain *next = &shape->edges[(i + 1) % shape->n_edges].chain;
+      if (edge->count > 0 && next->count > 0
+          && geo_distance (geo_chain_end (edge), geo_chain_start (next)) < 1e-6)
+        next->cubics[0].p[0] = geo_chain_end (edge);
+    }
+}
+
+gboolean
+drafting_facing_shape (const Pattern *p, const DraftingLay *lay,
+                       const DraftingFacingWish *wish, DraftingShape *shape)
+{
+  drafting_shape_clear (shape);
+  Faced f = { .n = lay->n };
+  for (guint i = 0; i < lay->n; i++)
+    for (size_t k = lay->first[i]; k < lay->first[i + 1]; k++)
+      geo_chain_append (&f.runs[i], lay->chain.cubics[k]);
+  set_depths (&f, wish);
+  const PatternEdge *end = NULL;
+  drafting_lay_beside (p, lay, TRUE, &f.before, NULL);
+  drafting_lay_beside (p, lay, FALSE, &f.after, &end);
+  DraftingInset inset = { f.runs,    f.depths, f.n,         lay->inside,
+                          &f.before, &f.after, wish->smooth };
+  g_auto (DraftingInsetLine) line = { 0 };
+  gboolean drawn = drafting_inset (&inset, &line);
+  if (drawn)
+    {
+      gboolean hem = end != NULL && end->kind == PATTERN_EDGE_HEM;
+      build_facing (&f, &line, hem ? wish->free : 0, shape);
+      drawn = drafting_shape_is_sound (shape);
+    }
+  faced_clear (&f);
+  return drawn;
+}
+
+/* --- strips -------------------------------------------------------------------------- */
+
+void
+drafting_strip_shape (double length, double width, DraftingShape *shape)
+{
+  drafting_shape_clear (shape);
+  geo_chain_append_line (drafting_shape_add (shape, "top"), geo_point (0, 0),
+                         geo_point (length, 0));
+  drafting_shape_add_line (shape, "right", geo_point (length, width));
+  drafting_shape_add_line (shape, "bottom", geo_point (0, width));
+  drafting_shape_add_line (shape, "left", geo_point (0, 0));
+}
