@@ -49,16 +49,29 @@ typedef struct
   double way;             /* -1 where the parallel runs backwards */
   double chord, bend;     /* length of c; curvature, about */
   double l0, l1;
+  double rate0, rate1; /* du/dx - 1 at the ends, to start from */
   Feet feet[2];
 } Fit;
 
-/* x, and u to start from, evenly. */
+/* u to start from: Hermite's cubic of x with its slopes at the ends. */
+GEO_INLINE void
+place_u (Fit *fit)
+{
+  for (int i = 0; i < 2; i++)
+    {
+      GeoLanes x = fit->feet[i].x, y = 1 - x;
+      fit->feet[i].u = x + x * y * (fit->rate0 * y - fit->rate1 * x);
+    }
+}
+
+/* x evenly, and u. */
 GEO_INLINE void
 place_feet (Fit *fit)
 {
   static const GeoLanes ramp = { 1, 2, 3, 4, 5, 6, 7, 8 };
-  fit->feet[0].u = fit->feet[0].x = ramp * (1.0 / (GEO_FEET + 1));
-  fit->feet[1].u = fit->feet[1].x = (ramp + GEO_LANES) * (1.0 / (GEO_FEET + 1));
+  fit->feet[0].x = ramp * (1.0 / (GEO_FEET + 1));
+  fit->feet[1].x = (ramp + GEO_LANES) * (1.0 / (GEO_FEET + 1));
+  place_u (fit);
 }
 
 /* Where O and T are told by a course: x and y become those of O. */

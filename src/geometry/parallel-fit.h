@@ -29,6 +29,7 @@ struct GeoParallelSample
   double t;
   GeoPoint at;      /* O = P + d N */
   GeoPoint tangent; /* of the source; (0, 0) only where it is one point */
+  double turn;      /* of the tangent, by t; 0 where it is not known */
   double speed;     /* of O along tangent: |P'| (1 - d k); signed */
 };
 
@@ -55,16 +56,22 @@ typedef enum
   GEO_PARALLEL_WEIGHED   /* and the error is wanted even where it is small */
 } GeoParallelEffort;
 
-#define GEO_PARALLEL_PAST 18
+#define GEO_PARALLEL_TRACE 18
+
+/* What a fit that does not hold leaves, at evenly spaced places from end to
+ * end: how the difficulty adds up. */
+typedef struct
+{
+  double past[GEO_PARALLEL_TRACE];
+} GeoParallelTrace;
 
 /* Fits one cubic to the stretch from one sample to a later one, inside of which
- * speed keeps its sign. Where the fit does not hold, past, which may be NULL,
- * is told how the difficulty adds up at evenly spaced places from end to end. */
+ * speed keeps its sign. trace may be NULL. */
 void geo_parallel_fit (const GeoParallelSource *source,
                        const GeoParallelSample *from,
                        const GeoParallelSample *to, double tolerance,
                        GeoParallelEffort effort, GeoParallelFit *fit,
-                       double past[GEO_PARALLEL_PAST]);
+                       GeoParallelTrace *trace);
 GeoCubic geo_parallel_fit_cubic (const GeoParallelSample *from,
                                  const GeoParallelSample *to,
                                  const GeoParallelFit *fit);

@@ -12,6 +12,7 @@
  */
 #include "geometry/parallel-lay.h"
 
+#include <stdint.h>
 #include <string.h>
 
 #define MOST 32
@@ -34,10 +35,22 @@ typedef struct
   bool quality;
 } Lay;
 
+/* Within a thousandth, for numbers that are neither 0 nor near the ends of what
+ * there is: a sixth of the exponent, then Newton's method. */
 static double
 sixth_root (double a)
 {
-  return cbrt (sqrt (a));
+  int64_t bits;
+  double r;
+  memcpy (&bits, &a, sizeof bits);
+  bits = bits / 6 + (int64_t)(0x3ff0000000000000 / 6 * 5);
+  memcpy (&r, &bits, sizeof r);
+  for (int i = 0; i < 2; i++)
+    {
+      double rr = r * r;
+      r = (5 * r + a / (rr * rr * r)) / 6;
+    }
+  return r;
 }
 
 /* The slope at an end from those of the first two stretches, kept to where the
@@ -196,16 +209,17 @@ first_count (double w)
 }
 
 static void
-share_first (const Breaks *b, const double *past, int n, double *t)
+share_first (const Breaks *b, const GeoParallelTrace *trace, int n, double *t)
 {
+  const double *past = trace->past;
   int at = 0;
   for (int i = 1; i < n; i++)
     {
-      double want = past[GEO_PARALLEL_PAST - 1] * i / n;
+      double want = past[GEO_PARALLEL_TRACE - 1] * i / n;
       while (past[at + 1] < want)
         at++;
       double x = (at + (want - past[at]) / (past[at + 1] - past[at]))
-                 / (GEO_PARALLEL_PAST - 1);
+                 / (GEO_PARALLEL_TRACE - 1);
       t[i] = b->s[0].t + x * (b->s[1].t - b->s[0].t);
     }
 }
@@ -213,7 +227,8 @@ share_first (const Breaks *b, const double *past, int n, double *t)
 /* More than one. */
 static bool
 lay_pieces (const Lay *lay, const GeoParallelSample ends[2],
-            const GeoParallelFit *whole, const double *past, Breaks *good)
+            const GeoParallelFit *whole, const GeoParallelTrace *trace,
+            Breaks *good)
 {
   Breaks b;
   double t[MOST + 1];
@@ -224,7 +239,7 @@ lay_pieces (const Lay *lay, const GeoParallelSample ends[2],
   b.fit[0] = *whole;
   weigh (lay, &b, 0);
   int n = first_count (isfinite (whole->error) ? b.w[0] : 1.5);
-  share_first (&b, past, n, t);
+  share_first (&b, trace, n, t);
   place (lay, &b, n, t);
   good->n = 0;
   for (;;)
@@ -260,10 +275,10 @@ geo_parallel_lay (const GeoParallelSource *source, double t0, double t1,
   GeoParallelSample ends[2]
       = { geo_parallel_sample (source, t0), geo_parallel_sample (source, t1) };
   GeoParallelFit whole;
-  double past[GEO_PARALLEL_PAST];
+  GeoParallelTrace trace;
   geo_parallel_fit (source, &ends[0], &ends[1], tolerance,
                     lay.quality ? GEO_PARALLEL_THOROUGH : GEO_PARALLEL_BRIEF,
-                    &whole, past);
+                    &whole, &trace);
   if (whole.holds)
     {
       geo_chain_append (out,
@@ -271,7 +286,7 @@ geo_parallel_lay (const GeoParallelSource *source, double t0, double t1,
       return true;
     }
   Breaks good;
-  if (!lay_pieces (&lay, ends, &whole, past, &good))
+  if (!lay_pieces (&lay, ends, &whole, &trace, &good))
     return false;
   for (int i = 0; i < good.n; i++)
     geo_chain_append (

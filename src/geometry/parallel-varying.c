@@ -119,6 +119,7 @@ sample_course (const GeoParallelSource *source, double t,
   GeoPoint v = velocity_at (course, t), p = geo_cubic_point (source->c, t);
   double n = geo_norm (v), part = 1e-6;
   sample->t = t;
+  sample->turn = 0;
   sample->at = geo_along (p, geo_left (source_tangent (course, t)), d);
   /* Where O stands still, the way it goes a little farther inside. */
   for (; !(n > 1e-9 * source->size) && part < 0.1; part *= 10)
