@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/pick-page.h"
+#include "sewing/allowance.h"
 #include "sewing/words.h"
 
 typedef struct
@@ -13,7 +14,7 @@ typedef struct
   GtkWidget *corners[2]; /* at its start, at its end */
   GtkWidget *corner_labels[2];
   GtkWidget *length, *which_end, *radius, *runs;
-  GtkWidget *clips_label, *clips;
+  GtkWidget *clips_label, *clips, *spacing_label, *spacing, *ply, *beside;
   GtkWidget *same, *seams_none, *seams;
   char *seams_key;
 } EdgePage;
@@ -83,6 +84,18 @@ allowance_entered (AppField *field, gboolean step, AppPage *page)
       = drafting_set_allowance (app_page_pattern (page), page->piece, page->id,
                                 app_field_get_value (field), &error);
   app_page_do (page, _ ("set an allowance"), step ? "allowance" : NULL, p,
+               &error);
+}
+
+/* 0 is as computed. */
+static void
+spacing_entered (AppField *field, gboolean step, AppPage *page)
+{
+  GError *error = NULL;
+  Pattern *p = drafting_set_clip_spacing (app_page_pattern (page), page->piece,
+                                          page->id, app_field_get_value (field),
+                                          &error);
+  app_page_do (page, _ ("set the spacing of clips"), step ? "clips" : NULL, p,
                &error);
 }
 
@@ -357,6 +370,40 @@ show_corners (EdgePage *self, const PatternPiece *piece, int index)
   app_ui_set_text (self->runs, runs);
 }
 
+/* Spacing by hand only where there is something to cut; the computed one and the
+ * handbooks' beside it. */
+static void
+show_clips (EdgePage *self, const Pattern *pattern)
+{
+  SewingAllowance a;
+  gboolean known
+      = sewing_facts_allowance (app_session_get_facts (self->page.session),
+                                pattern, self->page.piece, self->page.id, &a);
+  gboolean cuts
+      = known && a.seam != NULL && (a.computed->count > 0 || a.by_hand > 0);
+  g_autofree char *text
+      = known ? sewing_allowance_text (pattern, &a) : g_strdup ("");
+  app_ui_set_text (self->ply, text);
+  gtk_widget_set_visible (self->ply, known);
+  gtk_widget_set_visible (self->spacing, cuts);
+  gtk_widget_set_visible (self->spacing_label, cuts);
+  gtk_widget_set_visible (self->beside, cuts);
+  if (!cuts)
+    return;
+  app_field_set_unit (APP_FIELD (self->spacing), pattern->unit);
+  if (a.by_hand > 0)
+    app_field_set_value (APP_FIELD (self->spacing), a.by_hand);
+  else
+    app_field_set_mixed (APP_FIELD (self->spacing), _ ("as computed"));
+  g_autofree char *computed = app_words_clips (a.computed, pattern->unit);
+  g_autofree char *handbooks = sewing_handbook_text (pattern);
+  g_autofree char *both
+      = a.by_hand > 0
+            ? g_strdup_printf (_ ("Computed: %s. %s"), computed, handbooks)
+            : g_strdup (handbooks);
+  app_ui_set_text (self->beside, both);
+}
+
 static void
 show_measures (EdgePage *self, const Pattern *pattern,
                const PatternPiece *piece, int index)
@@ -372,6 +419,7 @@ show_measures (EdgePage *self, const Pattern *pattern,
       = sewing_facts_clips (all, pattern, self->page.piece, self->page.id);
   g_autofree char *clips = app_words_clips (plan, pattern->unit);
   app_ui_set_text (self->clips, clips);
+  show_clips (self, pattern);
 }
 
 static void
@@ -478,6 +526,23 @@ make_corners (EdgePage *self)
     }
 }
 
+static void
+make_spacing (EdgePage *self, GtkWidget *rows)
+{
+  self->spacing = app_field_new (APP_FIELD_LENGTH, _ ("Cut every"));
+  self->spacing_label = app_ui_rows_add (rows, _ ("Cut every"), self->spacing);
+  app_field_set_range (APP_FIELD (self->spacing), 0, 200);
+  gtk_widget_set_tooltip_text (
+      self->spacing, _ ("Slits and wedges at a spacing of your own; 0 has it "
+                        "computed again"));
+  g_signal_connect (self->spacing, "entered", G_CALLBACK (spacing_entered),
+                    self);
+  self->beside = app_ui_paragraph ("", "dim");
+  app_ui_rows_add_wide (rows, self->beside);
+  self->ply = app_ui_paragraph ("", "dim");
+  app_ui_rows_add_wide (rows, self->ply);
+}
+
 AppPage *
 app_page_edge_new (AppSession *session)
 {
@@ -526,6 +591,7 @@ app_page_edge_new (AppSession *session)
   app_ui_rows_add (rows, _ ("Runs from"), self->runs);
   self->clips = app_ui_value ();
   self->clips_label = app_ui_rows_add (rows, _ ("Clips"), self->clips);
+  make_spacing (self, rows);
 
   gtk_box_append (GTK_BOX (page->box), app_ui_heading (_ ("Its seams")));
   self->seams_none = app_ui_paragraph (

@@ -3,7 +3,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "app/pick-page.h"
+#include "app/ease-rows.h"
+#include "sewing/allowance.h"
 
 typedef struct
 {
@@ -13,8 +14,8 @@ typedef struct
   GtkWidget *sides, *lengths[2], *length_names[2], *difference;
   gboolean
       longer_known; /* she or the seam has said which side is to be longer */
-  GtkWidget *table_heading, *table, *loose;
-  GtkWidget *clips[2], *clip_names[2], *turns[2];
+  GtkWidget *table_heading, *table, *loose, *spans;
+  GtkWidget *clips[2], *clip_names[2], *plies[2], *stagger, *turns[2];
   char *sides_key, *table_key;
 } SeamPage;
 
@@ -280,6 +281,45 @@ side_clips (SeamPage *self, const Pattern *pattern, const PatternSide *side)
   return g_string_free (g_steal_pointer (&words), FALSE);
 }
 
+/* What to do with a side's allowance; where its runs ask for different things, each by
+ * its name. */
+static char *
+side_plies (SeamPage *self, const Pattern *pattern, const PatternSide *side)
+{
+  SewingFacts *facts = app_session_get_facts (self->page.session);
+  g_autoptr (GString) words = g_string_new (NULL);
+  for (guint i = 0; i < side->n_runs; i++)
+    {
+      SewingAllowance a;
+      if (!sewing_facts_allowance (facts, pattern, side->runs[i].piece,
+                                   side->runs[i].edge, &a))
+        continue;
+      g_autofree char *one = sewing_allowance_text (pattern, &a);
+      g_autofree char *name
+          = app_words_edge (pattern, side->runs[i].piece, side->runs[i].edge);
+      g_autofree char *named = g_strdup_printf ("%s: %s", name, one);
+      g_string_append_printf (words, "%s%s", words->len > 0 ? "\n" : "",
+                              side->n_runs > 1 ? named : one);
+    }
+  return g_string_free (g_steal_pointer (&words), FALSE);
+}
+
+/* Both have cuts. */
+static gboolean
+is_staggered (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
+{
+  gboolean has[2] = { FALSE, FALSE };
+  for (int side = 0; side < 2; side++)
+    for (guint i = 0; i < seam->sides[side].n_runs; i++)
+      has[side]
+          |= sewing_facts_clips (app_session_get_facts (self->page.session),
+                                 pattern, seam->sides[side].runs[i].piece,
+                                 seam->sides[side].runs[i].edge)
+                 ->count
+             > 0;
+  return has[0] && has[1];
+}
+
 static double
 per_cent (const SewingSeam *facts, double amount)
 {
@@ -396,6 +436,7 @@ show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
       app_session_get_facts (self->page.session), pattern, seam);
   gtk_widget_set_visible (self->table, facts != NULL);
   gtk_widget_set_visible (self->table_heading, facts != NULL);
+  gtk_widget_set_visible (self->spans, facts != NULL && facts->n_intervals > 1);
   gtk_widget_set_visible (self->loose, facts != NULL && facts->n_loose > 0);
   gtk_widget_remove_css_class (self->state, "out");
   if (facts == NULL)
@@ -415,7 +456,11 @@ show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
       app_ui_set_text (self->lengths[side], length);
       g_autofree char *clips = side_clips (self, pattern, &seam->sides[side]);
       app_ui_set_text (self->clips[side], clips);
+      g_autofree char *plies = side_plies (self, pattern, &seam->sides[side]);
+      app_ui_set_text (self->plies[side], plies);
+      gtk_widget_set_visible (self->plies[side], *plies != '\0');
     }
+  gtk_widget_set_visible (self->stagger, is_staggered (self, pattern, seam));
   g_autofree char *difference = words_difference (pattern, facts);
   app_ui_set_text (self->difference, difference);
   show_ease (self, pattern, facts);
@@ -426,6 +471,10 @@ show_facts (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
       facts->n_loose);
   app_ui_set_text (self->loose, loose);
   show_table (self, pattern, facts);
+  g_autofree char *a = app_words_side_piece (pattern, seam, 0);
+  g_autofree char *b = app_words_side_piece (pattern, seam, 1);
+  app_ease_rows_show (self->spans, pattern, facts,
+                      (const char *const[]){ a, b });
 }
 
 static void
@@ -482,12 +531,22 @@ make_measures (SeamPage *self)
   self->loose = app_ui_paragraph ("", "out");
   gtk_box_append (GTK_BOX (page->box), self->loose);
 
+  self->spans = app_ease_rows_new (page);
+  gtk_box_append (GTK_BOX (page->box), self->spans);
+
   rows = app_page_section (page, _ ("Clips"));
   for (int side = 0; side < 2; side++)
     {
       self->clips[side] = app_ui_value ();
       self->clip_names[side] = app_ui_rows_add (rows, "", self->clips[side]);
+      self->plies[side] = app_ui_paragraph ("", "dim");
+      app_ui_rows_add_wide (rows, self->plies[side]);
     }
+  self->stagger = app_ui_paragraph (
+      _ ("The cuts of one ply lie between those of the other, so that no two "
+         "face."),
+      "dim");
+  app_ui_rows_add_wide (rows, self->stagger);
 }
 
 static void

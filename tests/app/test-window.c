@@ -238,6 +238,76 @@ test_seam_page (void)
   driver_close (window);
 }
 
+/* Ease between two notches in the seam's panel: meant, told another way, retyped, taken
+ * away. */
+static void
+test_ease_between (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  GtkWidget *root = GTK_WIDGET (window);
+  const Pattern *pattern = app_session_get_pattern (session);
+  guint id = 0;
+  for (guint i = 0; i < pattern->n_seams; i++)
+    if (g_str_equal (pattern->seams[i]->name, "Back panel seam"))
+      id = pattern->seams[i]->id;
+  app_session_pick_seam (session, id);
+  driver_wait_until (driver_find (root, GTK_TYPE_BUTTON, "Mean ease") != NULL);
+  GtkWidget *from = driver_find (root, GTK_TYPE_DROP_DOWN, "From");
+  GtkWidget *to = driver_find (root, GTK_TYPE_DROP_DOWN, "To");
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (from), 1);
+  GtkWidget *add = driver_find (root, GTK_TYPE_BUTTON, "Mean ease");
+  g_assert_false (gtk_widget_get_sensitive (add)); /* from 1 to 1 */
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (to), 1);
+  g_assert_true (gtk_widget_get_sensitive (add));
+  driver_click (root, "Mean ease");
+#define SEAM() pattern_get_seam (app_session_get_pattern (session), id)
+  g_assert_cmpuint (SEAM ()->n_spans, ==, 1);
+  g_assert_cmpuint (SEAM ()->spans[0].from, !=, 0);
+  g_assert_cmpuint (SEAM ()->spans[0].to, !=, 0);
+  g_assert_true (driver_shows (root, "From 1 to 2"));
+  g_assert_false (gtk_widget_get_sensitive (add));
+  driver_type (window, "Ease between these marks", "4 mm");
+  g_assert_cmpfloat_with_epsilon (SEAM ()->spans[0].amount, 4, 1e-9);
+  GtkWidget *unit = driver_find (root, GTK_TYPE_DROP_DOWN, "Told as");
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (unit), 1);
+  g_assert_true (SEAM ()->spans[0].per_cent);
+  const SewingSeam *facts
+      = sewing_facts_seam (app_session_get_facts (session),
+                           app_session_get_pattern (session), SEAM ());
+  g_assert_cmpfloat_with_epsilon (facts->spans[0].ease, 4, 1e-9);
+  driver_type (window, "Ease between these marks, per cent", "2");
+  g_assert_cmpfloat_with_epsilon (SEAM ()->spans[0].amount, 2, 1e-9);
+  driver_click (root, "Mean no ease here");
+  g_assert_cmpuint (SEAM ()->n_spans, ==, 0);
+  for (int i = 0; i < 5; i++)
+    driver_act (window, "undo");
+#undef SEAM
+  g_assert_true (app_session_is_saved (session));
+  driver_close (window);
+}
+
+/* Clips at a spacing of one's own, and as computed again. */
+static void
+test_clip_spacing (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  GtkWidget *root = GTK_WIDGET (window);
+  driver_pick_edge (session, "Front", "neck");
+  driver_wait_until (driver_shows (root, "Handbooks: every 6 to 13 mm"));
+  driver_type (window, "Cut every", "8 mm");
+  g_assert_cmpfloat_with_epsilon (
+      driver_edge (session, "Front", "neck")->clip_spacing, 8, 1e-9);
+  g_assert_true (driver_shows (root, "Computed: "));
+  driver_type (window, "Cut every", "0");
+  g_assert_cmpfloat (driver_edge (session, "Front", "neck")->clip_spacing, ==,
+                     0);
+  driver_act (window, "undo");
+  driver_act (window, "undo");
+  driver_close (window);
+}
+
 static void
 test_panels (void)
 {
@@ -558,6 +628,8 @@ main (int argc, char **argv)
   g_test_add_func ("/window/unit", test_unit);
   g_test_add_func ("/window/mend", test_mend);
   g_test_add_func ("/window/seam-page", test_seam_page);
+  g_test_add_func ("/window/ease-between", test_ease_between);
+  g_test_add_func ("/window/clip-spacing", test_clip_spacing);
   g_test_add_func ("/window/panels", test_panels);
   g_test_add_func ("/window/copy-paste", test_copy_paste);
   g_test_add_func ("/window/controls", test_controls);
