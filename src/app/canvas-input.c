@@ -47,13 +47,16 @@ app_canvas_move_view (AppCanvas *canvas, double dx, double dy)
 void
 app_canvas_hover_again (AppCanvas *canvas, guint mods)
 {
-  if (!canvas->pointer_in || canvas->moving || canvas->space)
+  if (!canvas->pointer_in || canvas->moving || canvas->space || canvas->walking)
     return;
   AppPointer p = pointer_at (canvas, canvas->pointer, mods);
   if (canvas->pressed)
     app_tool_drag (canvas->tool, &p);
   else
-    app_tool_hover (canvas->tool, &p);
+    {
+      app_tool_hover (canvas->tool, &p);
+      app_session_point_strip (canvas->session, p.at);
+    }
 }
 
 /* --- moving about ---------------------------------------------------------- */
@@ -81,7 +84,7 @@ on_motion (GtkEventControllerMotion *motion, double x, double y,
   canvas->pointer_in = TRUE;
   GdkModifierType state = gtk_event_controller_get_current_event_state (
       GTK_EVENT_CONTROLLER (motion));
-  if (!canvas->pressed && !canvas->moving)
+  if (!canvas->pressed && !canvas->moving && !canvas->walking)
     {
       hover_pin (canvas);
       if (canvas->hovered_pin > 0)
@@ -101,6 +104,8 @@ on_leave (GtkEventControllerMotion *motion, AppCanvas *canvas)
   canvas->pointer_in = FALSE;
   canvas->hovered_pin = 0;
   app_tool_leave (canvas->tool);
+  if (!canvas->walking)
+    app_session_set_strip_at (canvas->session, -1);
   app_canvas_tool_moved (canvas);
 }
 
@@ -144,6 +149,12 @@ on_drag_begin (GtkGestureDrag *drag, double x, double y, AppCanvas *canvas)
       canvas->moving = canvas->space_used = TRUE;
       canvas->moving_from = px;
       app_canvas_tool_moved (canvas);
+      return;
+    }
+  if (canvas->walking)
+    {
+      canvas->walk_drag = TRUE;
+      app_canvas_walk_drag (canvas);
       return;
     }
   hover_pin (canvas);
@@ -191,6 +202,8 @@ on_drag_update (GtkGestureDrag *drag, double dx, double dy, AppCanvas *canvas)
       canvas->moving_from = canvas->pointer;
       return;
     }
+  if (canvas->walk_drag)
+    app_canvas_walk_drag (canvas);
   if (!canvas->pressed)
     return;
   creep (canvas);
@@ -222,7 +235,7 @@ on_drag_end (GtkGestureDrag *drag, double dx, double dy, AppCanvas *canvas)
       p.touch = is_touch (controller);
       app_tool_release (canvas->tool, &p);
     }
-  canvas->moving = FALSE;
+  canvas->moving = canvas->walk_drag = FALSE;
   app_canvas_tool_moved (canvas);
 }
 
@@ -235,7 +248,7 @@ on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence,
   (void)sequence;
   if (canvas->pressed)
     app_tool_key (canvas->tool, APP_KEY_ESCAPE);
-  canvas->pressed = canvas->moving = FALSE;
+  canvas->pressed = canvas->moving = canvas->walk_drag = FALSE;
   app_canvas_tool_moved (canvas);
 }
 
@@ -293,7 +306,7 @@ on_secondary (GtkGestureClick *click, int presses, double x, double y,
   (void)click;
   (void)presses;
   gtk_widget_grab_focus (GTK_WIDGET (canvas));
-  if (app_tool_is_busy (canvas->tool))
+  if (app_tool_is_busy (canvas->tool) || canvas->walking)
     return;
   pick_under (canvas, geo_point (x, y));
   g_signal_emit_by_name (canvas, "context-menu", x, y);

@@ -101,6 +101,8 @@ on_letter (AppCanvas *canvas, guint key)
     app_canvas_fit_pick (canvas);
   else if (gdk_keyval_to_lower (key) == GDK_KEY_s)
     return pick_seam (canvas);
+  else if (gdk_keyval_to_lower (key) == GDK_KEY_w)
+    app_walk_begin_picked (canvas->session);
   else if (key == GDK_KEY_Home)
     app_canvas_fit_all (canvas);
   else if (key == GDK_KEY_plus || key == GDK_KEY_KP_Add || key == GDK_KEY_equal)
@@ -182,6 +184,11 @@ on_key (GtkEventControllerKey *keys, guint key, guint code,
   (void)keys;
   (void)code;
   guint mods = app_canvas_mods (state);
+  if (app_canvas_walk_key (canvas, key, mods))
+    {
+      canvas->by_keys = TRUE;
+      return TRUE;
+    }
   if (!(mods & (APP_MOD_CTRL | APP_MOD_ALT)) && !canvas->space
       && app_tool_type (canvas->tool, gdk_keyval_to_unicode (key)))
     {

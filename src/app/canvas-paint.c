@@ -142,6 +142,7 @@ paint_pieces (AppCanvas *canvas, GtkSnapshot *snapshot)
   const AppView *view = &canvas->view;
   GeoBox seen = app_view_box_to_mm (view, app_canvas_area (canvas));
   guint dressing = dressing_of (canvas, p);
+  AppWalk *walk = app_canvas_walk (canvas);
   frame++;
   gtk_snapshot_save (snapshot);
   gtk_snapshot_translate (
@@ -158,8 +159,15 @@ paint_pieces (AppCanvas *canvas, GtkSnapshot *snapshot)
         continue;
       GskRenderNode *node
           = picture_of (canvas, p, p->pieces[i], bounds, dressing, frame);
-      if (node != NULL)
-        gtk_snapshot_append_node (snapshot, node);
+      if (node == NULL)
+        continue;
+      gboolean aside
+          = walk != NULL && app_walk_is_aside (walk, p->pieces[i]->id);
+      if (aside)
+        gtk_snapshot_push_opacity (snapshot, 0.14);
+      gtk_snapshot_append_node (snapshot, node);
+      if (aside)
+        gtk_snapshot_pop (snapshot);
     }
   gtk_snapshot_restore (snapshot);
   g_hash_table_foreach_remove (canvas->pictures, is_old, &frame);
@@ -472,9 +480,14 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   paint_grid (canvas, snapshot);
   paint_lines (canvas, snapshot);
   paint_pieces (canvas, snapshot);
-  paint_clips (canvas, snapshot);
-  paint_overlays (canvas, snapshot);
-  paint_pins (canvas, snapshot);
+  if (canvas->walking && app_canvas_walk (canvas) != NULL)
+    app_canvas_paint_walk (canvas, snapshot);
+  else
+    {
+      paint_clips (canvas, snapshot);
+      paint_overlays (canvas, snapshot);
+      paint_pins (canvas, snapshot);
+    }
   paint_rulers (canvas, snapshot);
   app_canvas_paint_tag (canvas, snapshot);
   paint_focus (canvas, snapshot);

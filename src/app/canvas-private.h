@@ -6,6 +6,7 @@
 #include "app/pins.h"
 #include "app/tool-tag.h"
 #include "app/view.h"
+#include "app/walk.h"
 
 struct _AppCanvas
 {
@@ -38,6 +39,13 @@ struct _AppCanvas
 
   GArray *pins;
   guint hovered_pin; /* index + 1, 0 none */
+
+  gboolean walking; /* a seam is; the table shows it */
+  gboolean walk_drag;
+  AppView before_walk;
+  gboolean fitted_before_walk;
+  guint walk_tick;
+  gint64 walk_time; /* of the last frame, us */
   /* Kept from frame to frame; see canvas-paint.c. */
   GHashTable *pictures; /* PatternPiece -> Picture */
   GskRenderNode *rulers, *lines;
@@ -58,6 +66,14 @@ void app_canvas_paint_tag (AppCanvas *canvas, GtkSnapshot *snapshot);
 void app_canvas_init_pictures (AppCanvas *canvas);
 void app_canvas_init_input (AppCanvas *canvas);
 void app_canvas_init_keys (AppCanvas *canvas);
+/* canvas-walk.c: NULL while no seam is walked. */
+AppWalk *app_canvas_walk (AppCanvas *canvas);
+void app_canvas_walk_changed (AppCanvas *canvas);
+/* The pin goes where the pointer is. */
+void app_canvas_walk_drag (AppCanvas *canvas);
+/* TRUE: a key of the walk's. */
+gboolean app_canvas_walk_key (AppCanvas *canvas, guint key, guint mods);
+void app_canvas_paint_walk (AppCanvas *canvas, GtkSnapshot *snapshot);
 /* AppMods of an event's state. */
 guint app_canvas_mods (GdkModifierType state);
 void app_canvas_move_view (AppCanvas *canvas, double dx_px, double dy_px);

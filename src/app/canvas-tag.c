@@ -100,6 +100,12 @@ tag_text (AppCanvas *canvas, GeoPoint *beside)
   *beside = canvas->pointer;
   if (canvas->moving)
     return NULL;
+  AppWalk *walk = app_canvas_walk (canvas);
+  if (walk != NULL)
+    {
+      *beside = app_view_to_px (&canvas->view, app_walk_get_step (walk)->at);
+      return app_walk_tag (walk);
+    }
   GeoPoint place;
   if (of_tool != NULL && app_tool_get_tag_place (canvas->tool, &place))
     {

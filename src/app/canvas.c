@@ -167,6 +167,8 @@ app_canvas_new (AppSession *session)
                             G_CALLBACK (gtk_widget_queue_draw), canvas);
   g_signal_connect_swapped (session, "look-at", G_CALLBACK (on_look_at),
                             canvas);
+  g_signal_connect_swapped (session, "walk-changed",
+                            G_CALLBACK (app_canvas_walk_changed), canvas);
   app_canvas_init_input (canvas);
   /* Once it is seen, so that the foot of the table can be listening. */
   g_signal_connect (canvas, "map", G_CALLBACK (app_canvas_tool_moved), NULL);
@@ -184,7 +186,9 @@ app_canvas_tool_moved (AppCanvas *canvas)
       g_signal_emit_by_name (canvas->session, "name-it");
       return;
     }
-  const char *hint = app_tool_hint (canvas->tool);
+  AppWalk *walk = app_canvas_walk (canvas);
+  const char *hint
+      = walk != NULL ? app_walk_hint (walk) : app_tool_hint (canvas->tool);
   if (g_strcmp0 (hint, canvas->hint) != 0)
     {
       g_free (canvas->hint);
@@ -193,6 +197,7 @@ app_canvas_tool_moved (AppCanvas *canvas)
     }
   const char *cursor = canvas->moving  ? "grabbing"
                        : canvas->space ? "grab"
+                       : walk != NULL  ? "pointer"
                        : canvas->hovered_pin > 0
                            ? "pointer"
                            : app_tool_get_cursor (canvas->tool);
@@ -204,6 +209,7 @@ void
 app_canvas_set_tool (AppCanvas *canvas, AppToolKind kind)
 {
   g_return_if_fail (APP_IS_CANVAS (canvas) && kind < APP_N_TOOLS);
+  app_walk_end (canvas->session);
   if (kind == app_tool_get_kind (canvas->tool))
     return;
   app_tool_free (canvas->tool);

@@ -2,6 +2,7 @@
 #include "app/overlays.h"
 
 #include "app/hit.h"
+#include "sewing/walk.h"
 
 typedef struct
 {
@@ -238,15 +239,7 @@ light_strip_at (const Painter *at)
             : NULL;
   if (facts == NULL)
     return;
-  double b = s;
-  for (guint i = 0; i < facts->n_intervals; i++)
-    {
-      const SewingInterval *in = &facts->intervals[i];
-      double a = in->a_to - in->a_from;
-      if (s >= in->a_from && a > 0)
-        b = in->b_from + (s - in->a_from) / a * (in->b_to - in->b_from);
-    }
-  double at_side[2] = { s, b };
+  double at_side[2] = { s, sewing_seam_facing (facts, 0, s) };
   for (int side = 0; side < 2; side++)
     {
       GeoPoint px = app_view_to_px (

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is picked and pointed at. */
 #include "app/session-private.h"
+#include "geometry/nearest.h"
+#include "sewing/walk.h"
 
 static const PatternPiece *
 piece_of (AppSession *s, guint id)
@@ -301,6 +303,46 @@ double
 app_session_get_strip_at (AppSession *s)
 {
   return s->strip_at;
+}
+
+/* The length along a side of the point of its run nearest the point. */
+static double
+along_run (AppSession *s, const SewingSeam *facts, int side, guint r,
+           GeoPoint at)
+{
+  const PatternRun *run = &facts->seam->sides[side].runs[r];
+  const PatternPiece *piece = piece_of (s, run->piece);
+  int edge = piece != NULL ? pattern_piece_find_edge (piece, run->edge) : -1;
+  if (edge < 0)
+    return -1;
+  const GeoRuler *ruler = &sewing_facts_piece (s->facts, piece)->rulers[edge];
+  GeoPlace place = { 0, 0 };
+  geo_chain_nearest (ruler->chain, at, &place);
+  double own = geo_ruler_length_to (ruler, place);
+  return run->reversed ? facts->joints[side][r + 1] - own
+                       : facts->joints[side][r] + own;
+}
+
+void
+app_session_point_strip (AppSession *s, GeoPoint at)
+{
+  const Pattern *p = app_session_get_shown (s);
+  guint id = app_session_get_strip_seam (s);
+  const PatternSeam *seam = id != 0 ? pattern_get_seam (p, id) : NULL;
+  const SewingSeam *facts = seam != NULL && s->hover.edge != 0
+                                ? sewing_facts_seam (s->facts, p, seam)
+                                : NULL;
+  for (int side = 0; facts != NULL && side < 2; side++)
+    for (guint r = 0; r < seam->sides[side].n_runs; r++)
+      if (seam->sides[side].runs[r].piece == s->hover.piece
+          && seam->sides[side].runs[r].edge == s->hover.edge)
+        {
+          double along = along_run (s, facts, side, r, at);
+          app_session_set_strip_at (
+              s, side == 0 ? along : sewing_seam_facing (facts, 1, along));
+          return;
+        }
+  app_session_set_strip_at (s, -1);
 }
 
 AppHover

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "app/session.h"
+#include "app/walk.h"
 
 struct _AppSession
 {
@@ -16,12 +17,17 @@ struct _AppSession
   AppPick pick;
   AppHover hover;
   double strip_at;
+  AppWalk *walk; /* or NULL */
 
   char *path;
   FileStamp stamp;
   char *slot;
 };
 
+/* Without telling anybody. */
+void app_session_drop_walk (AppSession *s);
+/* Another pattern is shown; drops the walk where its seam can't be walked in it. */
+void app_session_follow_walk (AppSession *s);
 /* Tells what an action could not do; takes over error. */
 void app_session_tell (AppSession *s, GError *error);
 /* Lets go of what is picked and not in the pattern shown any more; FALSE where nothing

@@ -15,6 +15,7 @@ enum
   TOOL_CHANGED,
   STATE_CHANGED,
   NAME_IT,
+  WALK_CHANGED,
   PROBLEM,
   LOOK_AT,
   HINT,
@@ -28,6 +29,7 @@ static void
 app_session_finalize (GObject *object)
 {
   AppSession *s = APP_SESSION (object);
+  app_session_drop_walk (s);
   g_clear_pointer (&s->findings, g_ptr_array_unref);
   g_clear_pointer (&s->facts, sewing_facts_free);
   g_clear_pointer (&s->previewed, pattern_unref);
@@ -44,8 +46,8 @@ app_session_class_init (AppSessionClass *klass)
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   object_class->finalize = app_session_finalize;
   static const char *const plain[]
-      = { "shown-changed", "pick-changed",  "hover-changed",
-          "tool-changed",  "state-changed", "name-it" };
+      = { "shown-changed", "pick-changed", "hover-changed", "tool-changed",
+          "state-changed", "name-it",      "walk-changed" };
   for (guint i = 0; i < G_N_ELEMENTS (plain); i++)
     signals[SHOWN_CHANGED + i]
         = g_signal_new (plain[i], APP_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL,
@@ -133,10 +135,13 @@ shown_changed (AppSession *s)
   g_clear_pointer (&s->findings, g_ptr_array_unref);
   sewing_facts_keep (s->facts, app_session_get_shown (s),
                      app_session_get_pattern (s));
-  gboolean pruned = app_session_prune_pick (s);
+  gboolean pruned = app_session_prune_pick (s), walked = s->walk != NULL;
+  app_session_follow_walk (s);
   g_signal_emit (s, signals[SHOWN_CHANGED], 0);
   if (pruned)
     g_signal_emit (s, signals[PICK_CHANGED], 0);
+  if (walked && s->walk == NULL)
+    g_signal_emit (s, signals[WALK_CHANGED], 0);
 }
 
 void

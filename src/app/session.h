@@ -7,6 +7,7 @@
  * - "shown-changed": app_session_get_shown() is another pattern (a step, an undo, or a
  *   frame of a drag); facts and findings follow;
  * - "pick-changed", "hover-changed", "tool-changed";
+ * - "walk-changed": a walk began, moved or ended (app/walk.h);
  * - "state-changed": saved or not, path, undo labels;
  * - "problem" (const char *text): something could not be done; to be shown without stopping her;
  * - "look-at" (double x0, y0, x1, y1): the table should bring the box into view;
@@ -93,6 +94,9 @@ guint app_session_get_strip_seam (AppSession *s);
 /* A place on the strip's seam pointed at, as a length on side A; < 0 none. "hover-changed". */
 void app_session_set_strip_at (AppSession *s, double at);
 double app_session_get_strip_at (AppSession *s);
+/* From the table: the place of the strip's seam that is nearest the point, where the edge under the
+ * pointer is one of the seam's; else none. */
+void app_session_point_strip (AppSession *s, GeoPoint at);
 /* What is under the pointer. */
 typedef struct
 {

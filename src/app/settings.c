@@ -76,6 +76,7 @@ to_text (const AppSettings *s)
   g_key_file_set_boolean (file, "window", "maximized", s->maximized);
   g_key_file_set_integer (file, "window", "left-panel", s->left_px);
   g_key_file_set_integer (file, "window", "right-panel", s->pick_px);
+  g_key_file_set_integer (file, "window", "strip-height", s->strip_px);
   g_key_file_set_string (file, "print", "paper", s->paper);
   g_key_file_set_boolean (file, "print", "landscape", s->landscape);
   g_key_file_set_boolean (file, "print", "clips", s->print_clips);
@@ -107,6 +108,8 @@ read_settings (AppSettings *s)
   s->maximized = get_boolean (file, "window", "maximized", FALSE);
   s->left_px = (int)get_double (file, "window", "left-panel", 0.0, 800.0, 0.0);
   s->pick_px = (int)get_double (file, "window", "right-panel", 0.0, 800.0, 0.0);
+  s->strip_px
+      = (int)get_double (file, "window", "strip-height", 0.0, 2000.0, 0.0);
   s->paper = get_string (file, "print", "paper",
                          unit == PATTERN_INCH ? "letter" : "A4");
   s->landscape = get_boolean (file, "print", "landscape", FALSE);

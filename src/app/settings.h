@@ -24,7 +24,8 @@ typedef struct
   gboolean clips;               /* clip marks always */
   int width_px, height_px;
   int left_px,
-      pick_px; /* of the panels where she has drawn them wider; else 0 */
+      pick_px;  /* of the panels where she has drawn them wider; else 0 */
+  int strip_px; /* height of the seam strip she has drawn it to; else 0 */
   gboolean maximized;
   char *paper; /* of the last print, never NULL */
   gboolean landscape, print_clips;

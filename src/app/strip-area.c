@@ -2,18 +2,25 @@
 #include "app/strip-area.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "app/ui.h"
+#include "app/walk.h"
 #include "drawing/strip.h"
 
 struct _AppStripArea
 {
   GtkBox parent;
   AppSession *session;
-  GtkWidget *head, *name, *state, *pick;
+  GtkWidget *head, *name, *state, *pick, *walk;
   GtkWidget *stack, *area, *empty, *seams, *seams_box;
   char *seams_key; /* what the list of seams shows */
   gboolean dark;
+  /* All but what is lit, kept from frame to frame. */
+  cairo_surface_t *picture;
+  int width, height, scale; /* it was painted at */
+  SewingStrain *strain;     /* of the pattern last shown that is no drag's */
+  gboolean pressed;
 };
 
 G_DEFINE_FINAL_TYPE (AppStripArea, app_strip_area, GTK_TYPE_BOX)
@@ -26,35 +33,96 @@ get_seam (AppStripArea *strip)
 }
 
 static void
-paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+forget_picture (AppStripArea *strip)
 {
-  (void)area;
-  AppStripArea *strip = data;
-  const PatternSeam *seam = get_seam (strip);
-  DrawingStripLook look = { .dark = strip->dark };
-  if (seam != NULL)
-    drawing_paint_strip (cr, app_session_get_facts (strip->session),
-                         app_session_get_shown (strip->session), seam, width,
-                         height, &look);
+  g_clear_pointer (&strip->picture, cairo_surface_destroy);
+  gtk_widget_queue_draw (strip->area);
 }
 
+static void
+make_picture (AppStripArea *strip, const PatternSeam *seam)
+{
+  const Pattern *pattern = app_session_get_shown (strip->session);
+  SewingFacts *facts = app_session_get_facts (strip->session);
+  if (strip->strain == NULL)
+    strip->strain = sewing_strain_new (facts, pattern);
+  DrawingStripLook look = { .dark = strip->dark, .strain = strip->strain };
+  strip->picture = cairo_image_surface_create (CAIRO_FORMAT_RGB24,
+                                               strip->width * strip->scale,
+                                               strip->height * strip->scale);
+  cairo_surface_set_device_scale (strip->picture, strip->scale, strip->scale);
+  cairo_t *cr = cairo_create (strip->picture);
+  drawing_paint_strip (cr, facts, pattern, seam, strip->width, strip->height,
+                       &look);
+  cairo_destroy (cr);
+}
+
+/* The two places to light: where the walk is, or what is pointed at and what lies against it. */
+static gboolean
+lit_places (AppStripArea *strip, const PatternSeam *seam, double at[2])
+{
+  AppWalk *walk = app_walk_get (strip->session);
+  const SewingSeam *facts
+      = sewing_facts_seam (app_session_get_facts (strip->session),
+                           app_session_get_shown (strip->session), seam);
+  at[0] = app_session_get_strip_at (strip->session);
+  if (facts == NULL || at[0] < 0)
+    return FALSE;
+  at[1] = sewing_seam_facing (facts, 0, at[0]);
+  if (walk != NULL && app_walk_get_seam (walk) == seam->id)
+    memcpy (at, app_walk_get_step (walk)->along, 2 * sizeof (double));
+  return TRUE;
+}
+
+static void
+paint (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+{
+  AppStripArea *strip = data;
+  const PatternSeam *seam = get_seam (strip);
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (area));
+  double at[2];
+  if (seam == NULL)
+    return;
+  if (width != strip->width || height != strip->height || scale != strip->scale)
+    g_clear_pointer (&strip->picture, cairo_surface_destroy);
+  strip->width = width;
+  strip->height = height;
+  strip->scale = scale;
+  if (strip->picture == NULL)
+    make_picture (strip, seam);
+  cairo_set_source_surface (cr, strip->picture, 0, 0);
+  cairo_paint (cr);
+  if (lit_places (strip, seam, at))
+    drawing_paint_strip_lit (cr, app_session_get_facts (strip->session),
+                             app_session_get_shown (strip->session), seam,
+                             width, height, strip->dark, at);
+}
+
+/* While a seam is walked, only pressing moves the pin. */
 static void
 on_motion (AppStripArea *strip, double x, double y)
 {
   (void)y;
   const PatternSeam *seam = get_seam (strip);
-  if (seam == NULL)
+  AppWalk *walk = app_walk_get (strip->session);
+  if (seam == NULL || (walk != NULL && !strip->pressed))
     return;
   double at = drawing_strip_at (app_session_get_facts (strip->session),
                                 app_session_get_shown (strip->session), seam,
                                 gtk_widget_get_width (strip->area), x);
-  app_session_set_strip_at (strip->session, at);
+  if (walk != NULL)
+    app_walk_go (walk, sewing_walk_to (app_walk_get_walk (walk), 0, at),
+                 app_walk_get_whole (walk) * 5
+                     / MAX (gtk_widget_get_width (strip->area), 100));
+  else
+    app_session_set_strip_at (strip->session, at);
 }
 
 static void
 on_leave (AppStripArea *strip)
 {
-  app_session_set_strip_at (strip->session, -1);
+  if (app_walk_get (strip->session) == NULL)
+    app_session_set_strip_at (strip->session, -1);
 }
 
 static void
@@ -68,9 +136,26 @@ on_pick_clicked (AppStripArea *strip)
 static void
 on_pressed (AppStripArea *strip, int presses, double x, double y)
 {
-  on_motion (strip, x, y);
-  if (presses == 1)
+  strip->pressed = TRUE;
+  if (presses == 1 && app_walk_get (strip->session) == NULL)
     on_pick_clicked (strip);
+  on_motion (strip, x, y);
+}
+
+static void
+on_released (AppStripArea *strip)
+{
+  strip->pressed = FALSE;
+}
+
+static void
+on_walk_clicked (AppStripArea *strip)
+{
+  gtk_widget_activate_action (GTK_WIDGET (strip), "win.table", NULL);
+  if (app_walk_get (strip->session) != NULL)
+    app_walk_end (strip->session);
+  else
+    app_walk_begin_picked (strip->session);
 }
 
 static void
@@ -160,6 +245,9 @@ update (AppStripArea *strip)
 {
   const Pattern *pattern = app_session_get_shown (strip->session);
   const PatternSeam *seam = get_seam (strip);
+  if (!app_session_is_previewing (strip->session))
+    g_clear_pointer (&strip->strain, sewing_strain_free);
+  forget_picture (strip);
   gtk_widget_set_visible (strip->head, seam != NULL);
   if (seam == NULL)
     {
@@ -192,11 +280,21 @@ on_hover_changed (AppStripArea *strip)
   gtk_widget_queue_draw (strip->area);
 }
 
+static void
+on_walk_changed (AppStripArea *strip)
+{
+  gtk_button_set_label (GTK_BUTTON (strip->walk),
+                        app_walk_get (strip->session) != NULL
+                            ? _ ("Leave off walking")
+                            : _ ("Walk"));
+  gtk_widget_queue_draw (strip->area);
+}
+
 void
 app_strip_area_set_dark (AppStripArea *strip, gboolean dark)
 {
   strip->dark = dark;
-  gtk_widget_queue_draw (strip->area);
+  forget_picture (strip);
 }
 
 static void
@@ -205,6 +303,8 @@ app_strip_area_dispose (GObject *object)
   AppStripArea *strip = APP_STRIP_AREA (object);
   if (strip->session != NULL)
     g_signal_handlers_disconnect_by_data (strip->session, strip);
+  g_clear_pointer (&strip->picture, cairo_surface_destroy);
+  g_clear_pointer (&strip->strain, sewing_strain_free);
   G_OBJECT_CLASS (app_strip_area_parent_class)->dispose (object);
   g_clear_object (&strip->session);
 }
@@ -239,6 +339,14 @@ make_head (AppStripArea *strip)
   gtk_box_append (GTK_BOX (strip->head), strip->name);
   gtk_box_append (GTK_BOX (strip->head), strip->state);
   gtk_box_append (GTK_BOX (strip->head), strip->pick);
+  strip->walk = app_ui_text_button (
+      _ ("Walk"), _ ("Roll one piece along the other on the table"));
+  app_ui_tip (strip->walk, _ ("Roll one piece along the other on the table"),
+              "W");
+  gtk_widget_add_css_class (strip->walk, "walk-button");
+  g_signal_connect_swapped (strip->walk, "clicked",
+                            G_CALLBACK (on_walk_clicked), strip);
+  gtk_box_append (GTK_BOX (strip->head), strip->walk);
   gtk_box_append (GTK_BOX (strip), strip->head);
 }
 
@@ -298,6 +406,8 @@ app_strip_area_init (AppStripArea *strip)
   gtk_widget_add_controller (strip->area, motion);
   GtkGesture *click = gtk_gesture_click_new ();
   g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), strip);
+  g_signal_connect_swapped (click, "released", G_CALLBACK (on_released), strip);
+  g_signal_connect_swapped (click, "stopped", G_CALLBACK (on_released), strip);
   gtk_widget_add_controller (strip->area, GTK_EVENT_CONTROLLER (click));
 }
 
@@ -312,6 +422,8 @@ app_strip_area_new (AppSession *session)
                             strip);
   g_signal_connect_swapped (session, "hover-changed",
                             G_CALLBACK (on_hover_changed), strip);
+  g_signal_connect_swapped (session, "walk-changed",
+                            G_CALLBACK (on_walk_changed), strip);
   update (strip);
   return GTK_WIDGET (strip);
 }

@@ -4,6 +4,7 @@
 
 #include "app/clipboard.h"
 #include "app/ui.h"
+#include "app/walk.h"
 #include "app/window-private.h"
 
 #define ZOOM_STEP 1.25
@@ -132,6 +133,12 @@ do_pick_seam (AppWindow *window)
   guint seam = app_session_get_strip_seam (window->session);
   if (seam != 0)
     app_session_pick_seam (window->session, seam);
+}
+
+static void
+do_walk (AppWindow *window)
+{
+  app_walk_begin_picked (window->session);
 }
 
 static void
@@ -284,6 +291,7 @@ static const struct
   { "turn-right", do_turn_right, FOR_PIECES },
   { "pick-piece", do_pick_piece, FOR_PART },
   { "pick-seam", do_pick_seam, FOR_EDGE },
+  { "walk", do_walk, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "add-notch", do_add_notch, FOR_EDGE },
   { "zoom-in", do_zoom_in, FOR_ANY },
   { "zoom-out", do_zoom_out, FOR_ANY },
@@ -344,6 +352,14 @@ app_window_update_edit_actions (AppWindow *window)
                        (mask & FOR_EDGE) != 0
                            && app_session_get_strip_seam (window->session)
                                   != 0);
+  if (open)
+    app_window_enable (window, "walk",
+                       app_session_get_strip_seam (window->session) != 0);
+  if (open && app_walk_get (window->session) != NULL)
+    {
+      app_window_enable (window, "delete", FALSE);
+      app_window_enable (window, "cut", FALSE);
+    }
   for (guint i = 0; i < G_N_ELEMENTS (working); i++)
     app_window_enable (window, working[i], open);
 }
@@ -410,9 +426,18 @@ on_letter (AppWindow *window, guint key, guint code, GdkModifierType mods)
   (void)code;
   AppToolKind kind;
   if (window->canvas == NULL || is_typing (window)
-      || (mods & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0
-      || !app_hand_tool_of_key (key, &kind))
+      || (mods & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0)
     return FALSE;
+  if (gdk_keyval_to_lower (key) == GDK_KEY_w
+      && app_walk_get (window->session) == NULL)
+    {
+      app_walk_begin_picked (window->session);
+      gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
+      return TRUE;
+    }
+  if (!app_hand_tool_of_key (key, &kind))
+    return FALSE;
+  app_walk_end (window->session);
   app_canvas_set_tool (window->canvas, kind);
   gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
   return TRUE;
@@ -462,7 +487,8 @@ make_context_menu (AppWindow *window)
           { N_ ("Mirror"), "win.mirror" } };
   static const char *const edge[][2]
       = { { N_ ("Add a notch"), "win.add-notch" },
-          { N_ ("Pick its seam"), "win.pick-seam" } };
+          { N_ ("Pick its seam"), "win.pick-seam" },
+          { N_ ("Walk its seam"), "win.walk" } };
   static const char *const part[][2]
       = { { N_ ("Pick the whole piece"), "win.pick-piece" } };
   static const char *const any[][2]

@@ -24,7 +24,10 @@ struct _AppWindow
   AppCanvas *canvas;
   GtkWidget *left, *pieces, *rack, *pick, *strip;
   GtkWidget *left_pane, *pick_pane; /* hold the panels beside the table */
-  GtkWidget *hint, *zoom, *unit;
+  GtkWidget *strip_pane;            /* holds all that, and the strip below */
+  int strip_px;                     /* as laid out at first */
+  GtkWidget *hint, *zoom, *unit, *walk_bar;
+  gboolean walking; /* as last told */
   GtkWidget *notice; /* over the start page and the table alike */
 
   GtkWidget *header, *title, *subtitle;

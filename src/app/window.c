@@ -2,6 +2,7 @@
 #include "app/window.h"
 
 #include <glib/gi18n.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "app/ask.h"
@@ -9,9 +10,13 @@
 #include "app/scheme.h"
 #include "app/settings.h"
 #include "app/ui.h"
+#include "app/walk-bar.h"
+#include "app/walk.h"
 #include "app/window-private.h"
 
-#define STRIP_PX 168
+#define LEAST_STRIP_PX 150
+/* Of the window's height; the table stays the largest by far. */
+#define STRIP_SHARE 0.285
 
 G_DEFINE_FINAL_TYPE (AppWindow, app_window, GTK_TYPE_APPLICATION_WINDOW)
 
@@ -152,6 +157,17 @@ on_state_changed (AppWindow *window)
   app_window_keep_soon (window);
 }
 
+/* Nothing is cut or taken away while a seam is walked. */
+static void
+on_walk_changed (AppWindow *window)
+{
+  gboolean walking = app_walk_get (window->session) != NULL;
+  if (walking == window->walking)
+    return;
+  window->walking = walking;
+  app_window_update_edit_actions (window);
+}
+
 static void
 on_pick_changed (AppWindow *window)
 {
@@ -233,6 +249,8 @@ make_table (AppWindow *window)
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->hint);
   window->zoom = make_zoom ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->zoom);
+  window->walk_bar = app_walk_bar_new (window->session);
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->walk_bar);
   window->unit = make_unit ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->unit);
   return overlay;
@@ -282,12 +300,16 @@ make_work (AppWindow *window)
   GtkWidget *line = window->left_pane;
   gtk_widget_set_vexpand (line, TRUE);
   window->strip = app_strip_area_new (window->session);
-  gtk_widget_set_size_request (window->strip, -1, STRIP_PX);
-  gtk_widget_set_vexpand (window->strip, FALSE);
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  gtk_box_append (GTK_BOX (box), line);
-  gtk_box_append (GTK_BOX (box), window->strip);
-  return box;
+  gtk_widget_set_size_request (window->strip, -1, LEAST_STRIP_PX);
+  window->strip_pane = gtk_paned_new (GTK_ORIENTATION_VERTICAL);
+  GtkPaned *pane = GTK_PANED (window->strip_pane);
+  gtk_paned_set_start_child (pane, line);
+  gtk_paned_set_end_child (pane, window->strip);
+  gtk_paned_set_resize_start_child (pane, TRUE);
+  gtk_paned_set_resize_end_child (pane, FALSE);
+  gtk_paned_set_shrink_start_child (pane, FALSE);
+  gtk_paned_set_shrink_end_child (pane, FALSE);
+  return window->strip_pane;
 }
 
 static void
@@ -306,6 +328,7 @@ connect_session (AppWindow *window)
     { "pick-changed", G_CALLBACK (on_pick_changed) },
     { "shown-changed", G_CALLBACK (app_window_show_unit) },
     { "name-it", G_CALLBACK (on_name_it) },
+    { "walk-changed", G_CALLBACK (on_walk_changed) },
   };
   for (guint i = 0; i < G_N_ELEMENTS (handlers); i++)
     g_signal_connect_object (s, handlers[i].signal, handlers[i].handler, window,
@@ -313,6 +336,17 @@ connect_session (AppWindow *window)
   g_signal_connect_object (window->canvas, "context-menu",
                            G_CALLBACK (app_window_context_menu), window,
                            G_CONNECT_SWAPPED);
+}
+
+static void
+lay_strip (AppWindow *window)
+{
+  int height = gtk_widget_get_height (window->strip_pane);
+  int strip = app_settings_get ()->strip_px;
+  window->strip_px = CLAMP ((int)(height * STRIP_SHARE), LEAST_STRIP_PX, 340);
+  if (strip <= 0 || strip > height * 2 / 3)
+    strip = window->strip_px;
+  gtk_paned_set_position (GTK_PANED (window->strip_pane), height - strip);
 }
 
 /* The view is fitted, and the keys go to the table, once it has its size. */
@@ -327,6 +361,7 @@ fit_at_first (GtkWidget *canvas, GdkFrameClock *clock, gpointer data)
   int pick = app_settings_get ()->pick_px;
   if (pick > 0)
     gtk_paned_set_position (GTK_PANED (window->pick_pane), room - pick);
+  lay_strip (window);
   app_canvas_fit_all (APP_CANVAS (canvas));
   gtk_widget_grab_focus (canvas);
   return G_SOURCE_REMOVE;
@@ -372,6 +407,11 @@ remember_size (AppWindow *window)
     settings->left_px = drawn_width (window->left);
   if (window->session != NULL && settings->pick)
     settings->pick_px = drawn_width (window->pick);
+  if (window->session != NULL && settings->strip)
+    {
+      int strip = gtk_widget_get_height (window->strip);
+      settings->strip_px = abs (strip - window->strip_px) > 6 ? strip : 0;
+    }
   settings->maximized = gtk_window_is_maximized (GTK_WINDOW (window));
   if (!settings->maximized)
     gtk_window_get_default_size (GTK_WINDOW (window), &settings->width_px,

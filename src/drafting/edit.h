@@ -197,6 +197,11 @@ Pattern *drafting_set_seam_allowance (const Pattern *p, guint seam,
 /* Strikes the notch across to the other side at the walked place. */
 Pattern *drafting_strike_notch (const Pattern *p, guint seam, guint piece,
                                 guint notch, GError **error);
+/* A notch of one to three strokes on a side at a length along it, held to the side; measured
+ * from the nearer end of its edge (drafting/strike.c). new_notch may be NULL. */
+Pattern *drafting_strike_on_side (const Pattern *p, guint seam, int side,
+                                  double at, int count, guint *new_notch,
+                                  GError **error);
 Pattern *drafting_put_cloth (const Pattern *p, const PatternCloth *cloth,
                              guint *new_cloth, GError **error);
 Pattern *drafting_remove_cloth (const Pattern *p, guint cloth, GError **error);
