@@ -10,7 +10,8 @@ typedef const DraftingVerb *(*Table) (guint *n);
 static Table more;
 
 static const Table tables[] = {
-  NULL,
+  drafting_verbs_of_darts,
+  drafting_verbs_of_spreads,
 };
 
 static const DraftingVerb *
