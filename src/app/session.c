@@ -173,15 +173,29 @@ push_step (AppSession *s, const char *label, const char *merge, Pattern *result)
     shown_changed (s);
 }
 
+/* What she did, with all that follows from it drafted again; NULL with the error set where a
+ * linked piece can't take it. Takes over result. */
+static Pattern *
+follow (AppSession *s, Pattern *result, GError **error)
+{
+  g_autoptr (Pattern) own = result;
+  return drafting_follow (app_session_get_pattern (s), own, error);
+}
+
 gboolean
 app_session_do (AppSession *s, const char *label, const char *merge,
                 Pattern *result, GError **error)
 {
   g_return_val_if_fail (APP_IS_SESSION (s), FALSE);
+  GError *refused = NULL;
+  if (result != NULL)
+    result = follow (s, result, &refused);
   if (result == NULL)
     {
       app_session_cancel (s);
-      if (error != NULL)
+      if (refused != NULL)
+        app_session_tell (s, refused);
+      else if (error != NULL)
         app_session_tell (s, g_steal_pointer (error));
       return FALSE;
     }
@@ -193,9 +207,12 @@ void
 app_session_preview (AppSession *s, Pattern *result, GError **error)
 {
   g_return_if_fail (APP_IS_SESSION (s));
+  if (result != NULL)
+    result = follow (s, result, NULL);
   if (result == NULL)
     {
-      g_clear_error (error);
+      if (error != NULL)
+        g_clear_error (error);
       return;
     }
   g_autoptr (Pattern) before = g_steal_pointer (&s->previewed);

@@ -18,7 +18,7 @@
 
 #include <glib-object.h>
 
-#include "drafting/edit.h"
+#include "drafting/verb.h"
 #include "file/safe-save.h"
 #include "pattern/history.h"
 #include "sewing/checks.h"

@@ -13,10 +13,9 @@ typedef struct
 } Command;
 
 static const Command commands[] = {
-  { "check", command_check },
-  { "report", command_report },
-  { "convert", command_convert },
-  { "walk", command_walk },
+  { "check", command_check },     { "report", command_report },
+  { "convert", command_convert }, { "walk", command_walk },
+  { "draft", command_draft },
 };
 
 /* What the window takes for itself. */
@@ -84,6 +83,9 @@ print_help (void)
          "to print sheets\n"
          "  bodkin walk FILE SEAM            one seam, stretch by "
          "stretch, and its picture\n"
+         "  bodkin draft FILE VERB KEY=VALUE...\n"
+         "                                   a change of the draft, by "
+         "amounts\n"
          "  bodkin COMMAND --help            more on a command\n"
          "  bodkin --version                 which Bodkin this is\n"
          "\n"

@@ -266,12 +266,13 @@ keep_edges (PatternPiece *piece, const PatternPiece *old)
       int index = pattern_piece_find_edge (old, edge->id);
       if (index < 0)
         continue;
-      const PatternEdge *was = &old->edges[index];
-      pattern_set_string (&edge->name, was->name);
-      pattern_set_string (&edge->extra, was->extra);
-      edge->kind = was->kind;
-      edge->allowance = was->allowance;
-      edge->corner = was->corner;
+      PatternEdge was = old->edges[index];
+      g_free (edge->name);
+      g_free (edge->extra);
+      was.first = edge->first;
+      was.name = g_strdup (was.name);
+      was.extra = g_strdup (was.extra);
+      *edge = was;
     }
 }
 
@@ -532,14 +533,11 @@ lay_seam (Laying *l, const DraftSeam *s)
   if (c && c->gone)
     return;
   const PatternSeam *old = pattern_get_seam (l->p, id);
-  g_autoptr (PatternSeam) seam = pattern_seam_new (id, s->name);
-  seam->press = s->press;
-  if (old)
-    {
-      pattern_set_string (&seam->name, old->name);
-      pattern_set_string (&seam->extra, old->extra);
-      seam->press = old->press;
-    }
+  g_autoptr (PatternSeam) seam
+      = old ? pattern_seam_dup (old) : pattern_seam_new (id, s->name);
+  if (!old)
+    seam->press = s->press;
+  seam->sides[0].n_runs = seam->sides[1].n_runs = 0;
   seam->join = s->join;
   seam->ease = s->ease + (c ? c->at.x : 0);
   for (int side = 0; side < 2; side++)
@@ -555,7 +553,8 @@ lay_seam (Laying *l, const DraftSeam *s)
         pattern_remove_seam (l->p, id);
       return;
     }
-  pattern_put_seam (l->p, g_steal_pointer (&seam));
+  if (!old || !pattern_seam_equal (old, seam))
+    pattern_put_seam (l->p, g_steal_pointer (&seam));
 }
 
 /* --- what is not drafted any more ----------------------------------------------------- */

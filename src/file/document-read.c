@@ -3,7 +3,7 @@
  *
  * Each known element says which elements it may stand in. One that is unknown, or known but out
  * of its place, is kept with all it holds as text in the extra of the pattern, piece,
- * edge, seam or cloth it stands in, and so are unknown attributes of these five.
+ * edge, seam, cloth or recipe it stands in, and so are unknown attributes of these six.
  * Unknown content of the smaller elements (nodes, notches, ...) is not kept.
  */
 #include <glib/gi18n.h>
@@ -20,7 +20,7 @@ file_reading_inmost (const FileReading *r)
              : g_array_index (r->within, FileWithin, r->within->len - 1);
 }
 
-/* The pattern, piece, edge, seam or cloth that keeps unknown things. */
+/* The pattern, piece, edge, seam, recipe or cloth that keeps unknown things. */
 static GString *
 keeper (FileReading *r, FileWithin place)
 {
@@ -179,6 +179,10 @@ end_known (FileReading *r, FileWithin what, GError **error)
       return end_edge (r, error);
     case IN_SEAM:
       return end_seam (r, error);
+    case IN_RECIPE:
+      return file_end_recipe (r, steal_extra (r, IN_RECIPE), error);
+    case IN_FIGURE:
+      return file_end_figure (r, error);
     case IN_LINE:
       end_line (r);
       break;
@@ -257,7 +261,8 @@ on_text (gpointer data, const char *text, gsize length, GError **error)
 {
   FileReading *r = data;
   FileWithin what = file_reading_inmost (r);
-  if (what == IN_NOTE || what == IN_WORDS || what == IN_SET_ASIDE)
+  if (what == IN_NOTE || what == IN_WORDS || what == IN_SET_ASIDE
+      || what == IN_FIGURE)
     g_string_append_len (r->text, text, (gssize)length);
   else if (what == IN_UNKNOWN)
     {
@@ -312,6 +317,8 @@ end (FileReading *r)
   g_clear_pointer (&r->pattern, pattern_unref);
   g_clear_pointer (&r->piece, pattern_piece_unref);
   g_clear_pointer (&r->seam, pattern_seam_unref);
+  g_clear_pointer (&r->recipe, pattern_recipe_unref);
+  g_free (r->figure.name);
   g_array_free (r->within, TRUE);
   g_array_free (r->nodes, TRUE);
   g_array_free (r->inner, TRUE);

@@ -6,7 +6,7 @@
 #include "file/document-tag.h"
 #include "pattern/pattern.h"
 
-#define FILE_N_ELEMENTS 18 /* that are known */
+#define FILE_N_ELEMENTS 23 /* that are known */
 
 typedef enum
 {
@@ -15,12 +15,14 @@ typedef enum
   IN_CLOTH,
   IN_PIECE,
   IN_EDGE,
+  IN_RECIPE,
   IN_SEAM,
   IN_SIDE,
   IN_LINE,
   IN_NOTE,
   IN_WORDS,
   IN_SET_ASIDE,
+  IN_FIGURE,
   IN_LEAF,    /* may hold nothing that is kept */
   IN_UNKNOWN, /* kept as text */
 } FileWithin;
@@ -35,6 +37,8 @@ typedef struct
   PatternPiece *piece;
   PatternSeam *seam;
   PatternCloth cloth;
+  PatternFigure figure;
+  PatternRecipe *recipe;
   PatternText words;
   guint line_id;
   char *line_name;
@@ -61,6 +65,15 @@ typedef struct
 } FileElement;
 
 extern const FileElement file_elements[FILE_N_ELEMENTS];
+
+/* Of figures and recipes (document-recipes.c). */
+gboolean file_start_figure (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_recipe (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_argument (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_made (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_hand (FileReading *r, FileTaking *t, GError **error);
+gboolean file_end_figure (FileReading *r, GError **error);
+gboolean file_end_recipe (FileReading *r, char *extra, GError **error);
 
 FileWithin file_reading_inmost (const FileReading *r);
 gboolean file_reading_broken (GError **error, const char *words);

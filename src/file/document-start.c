@@ -291,5 +291,10 @@ const FileElement file_elements[FILE_N_ELEMENTS] = {
   { "piece", 1 << IN_PATTERN, IN_PIECE, start_piece, 10000 },
   { "seam", 1 << IN_PATTERN, IN_SEAM, start_seam, 10000 },
   { "set-aside", 1 << IN_PATTERN, IN_SET_ASIDE, start_set_aside, 10000 },
+  { "figure", 1 << IN_PATTERN, IN_FIGURE, file_start_figure, 1000 },
+  { "recipe", 1 << IN_PATTERN, IN_RECIPE, file_start_recipe, 1000 },
+  { "argument", 1 << IN_RECIPE, IN_LEAF, file_start_argument, 20000 },
+  { "made", 1 << IN_RECIPE, IN_LEAF, file_start_made, 100000 },
+  { "hand", 1 << IN_RECIPE, IN_LEAF, file_start_hand, 100000 },
   { "bodkin-pattern", 1 << IN_NOTHING, IN_PATTERN, start_pattern, 0 },
 };

@@ -321,6 +321,77 @@ write_seam (GString *out, const PatternSeam *seam)
   g_string_append (out, "  </seam>\n");
 }
 
+static void
+write_figure (GString *out, const PatternFigure *figure)
+{
+  open_tag (out, 1, "figure");
+  put_count (out, "id", figure->id);
+  put_name (out, figure->name);
+  put_number (out, "length", figure->mm);
+  put_body (out, "figure", figure->note);
+}
+
+static void
+write_hand (GString *out, const PatternHandChange *hand)
+{
+  GeoPoint none = { 0, 0 };
+  open_tag (out, 2, "hand");
+  put_text (out, "part", hand->part);
+  put_word (out, "gone", file_words_yes, hand->gone ? 1 : 0);
+  if (hand->kind >= 0)
+    g_string_append_printf (out, " kind=\"%s\"",
+                            file_words_node_kind[hand->kind]);
+  if (!geo_same (hand->at, none))
+    put_point (out, "at", hand->at);
+  if (!geo_same (hand->in, none))
+    put_point (out, "in", hand->in);
+  if (!geo_same (hand->out, none))
+    put_point (out, "out", hand->out);
+  g_string_append (out, "/>\n");
+}
+
+static void
+write_made (GString *out, const PatternMade *made)
+{
+  open_tag (out, 2, "made");
+  put_text (out, "part", made->part);
+  put_count (out, "id", made->id);
+  const GeoMotion *f = &made->frame;
+  if (f->c != 1 || f->s != 0 || f->dx != 0 || f->dy != 0 || f->flip)
+    {
+      put_point (out, "at", geo_point (f->dx, f->dy));
+      put_point (out, "along", geo_point (f->c, f->s));
+      put_word (out, "over", file_words_yes, f->flip ? 1 : 0);
+    }
+  g_string_append (out, "/>\n");
+}
+
+static void
+write_recipe (GString *out, const PatternRecipe *recipe)
+{
+  open_tag (out, 1, "recipe");
+  put_count (out, "id", recipe->id);
+  put_name (out, recipe->name);
+  put_text (out, "verb", recipe->step->verb);
+  if (recipe->trouble)
+    put_text (out, "trouble", recipe->trouble);
+  const char *elements = put_extra_attributes (out, recipe->extra);
+  g_string_append (out, ">\n");
+  for (guint i = 0; i < recipe->step->n_arguments; i++)
+    {
+      open_tag (out, 2, "argument");
+      put_text (out, "key", recipe->step->arguments[i].key);
+      put_text (out, "text", recipe->step->arguments[i].text);
+      g_string_append (out, "/>\n");
+    }
+  for (guint i = 0; i < recipe->n_made; i++)
+    write_made (out, &recipe->made[i]);
+  for (guint i = 0; i < recipe->n_changes; i++)
+    write_hand (out, &recipe->changes[i]);
+  put_extra_elements (out, 2, elements);
+  g_string_append (out, "  </recipe>\n");
+}
+
 static const char *
 write_head (GString *out, const Pattern *p)
 {
@@ -345,10 +416,14 @@ file_document_write (const Pattern *p, gsize *length)
   put_note (out, 1, p->note);
   for (guint i = 0; i < p->n_cloths; i++)
     write_cloth (out, &p->cloths[i]);
+  for (guint i = 0; i < p->n_figures; i++)
+    write_figure (out, &p->figures[i]);
   for (guint i = 0; i < p->n_pieces; i++)
     write_piece (out, p->pieces[i]);
   for (guint i = 0; i < p->n_seams; i++)
     write_seam (out, p->seams[i]);
+  for (guint i = 0; i < p->n_recipes; i++)
+    write_recipe (out, p->recipes[i]);
   for (guint i = 0; i < p->n_lines; i++)
     write_line (out, 1, &p->lines[i]);
   for (guint i = 0; i < p->n_set_aside; i++)

@@ -24,7 +24,6 @@ PatternLine pattern_line_make (guint id, const char *name,
                                const PatternNode *nodes, guint n_nodes);
 void pattern_line_clear (PatternLine *line);
 gboolean pattern_line_equal (const PatternLine *a, const PatternLine *b);
-gboolean pattern_seam_equal (const PatternSeam *a, const PatternSeam *b);
 /* The seam without the runs for which gone() says TRUE: a new reference to
  * itself where nothing goes, a changed copy, or NULL where a side is left
  * empty. */

@@ -137,6 +137,7 @@ PatternSeam *pattern_seam_dup (const PatternSeam *seam);
 PatternSeam *pattern_seam_ref (const PatternSeam *seam);
 void pattern_seam_unref (PatternSeam *seam);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PatternSeam, pattern_seam_unref)
+gboolean pattern_seam_equal (const PatternSeam *a, const PatternSeam *b);
 void pattern_seam_add_run (PatternSeam *seam, int side, PatternRun run);
 /* Adds the span, or replaces the one between the same marks. */
 void pattern_seam_put_span (PatternSeam *seam, PatternEaseSpan span);

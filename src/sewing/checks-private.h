@@ -54,3 +54,5 @@ void sewing_check_joints (SewingCheckRun *run);
 /* Ease beyond what cloth and seam take, and shaping crowded into a point; for all
  * seams at once. */
 void sewing_check_shaping (SewingCheckRun *run);
+/* Linked pieces that could not be drafted again, and changes by hand that wait. */
+void sewing_check_recipes (SewingCheckRun *run);

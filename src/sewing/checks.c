@@ -15,6 +15,7 @@ static const char *const check_words[] = {
   [SEWING_CHECK_CUT] = "cut",
   [SEWING_CHECK_EASE] = "ease",
   [SEWING_CHECK_POINTED] = "pointed",
+  [SEWING_CHECK_RECIPE] = "recipe",
 };
 
 const char *
@@ -120,6 +121,7 @@ sewing_checks_run (SewingFacts *facts, const Pattern *pattern)
     sewing_check_seam (&run, pattern->seams[i]);
   sewing_check_joints (&run);
   sewing_check_shaping (&run);
+  sewing_check_recipes (&run);
   return sorted (found);
 }
 

@@ -258,6 +258,23 @@ front_node (const Pattern *p, guint i)
     }                                                                          \
   while (0)
 
+/* Keys of the findings about linked pieces, parted by blanks. */
+static char *
+findings (const Pattern *p)
+{
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) all = sewing_checks_run (facts, p);
+  g_autoptr (GString) keys = g_string_new (NULL);
+  for (guint i = 0; i < all->len; i++)
+    {
+      const SewingFinding *f = all->pdata[i];
+      if (f->check == SEWING_CHECK_RECIPE)
+        g_string_append_printf (keys, "%s/%s ", strrchr (f->key, ':') + 1,
+                                f->weight == SEWING_MEND ? "mend" : "look");
+    }
+  return g_strdup (keys->str);
+}
+
 /* --- tests ------------------------------------------------------------------------- */
 static void
 test_values (void)
@@ -549,10 +566,14 @@ test_trouble (void)
   g_assert_nonnull (b->recipes[0]->trouble);
   g_assert_nonnull (strstr (b->recipes[0]->trouble, "At most 30.0"));
   g_assert_true (made_piece (b, "band") == made_piece (a, "band"));
+  g_autofree char *found = findings (b);
+  g_assert_cmpstr (found, ==, "trouble/mend ");
   g_autoptr (Pattern) c
       = follow (b, drafting_move_nodes (b, b->pieces[0]->id, &node, 1,
                                         geo_point (0, 40), NULL));
   g_assert_null (c->recipes[0]->trouble);
+  g_autofree char *none = findings (c);
+  g_assert_cmpstr (none, ==, "");
   assert_near (pattern_piece_area (made_piece (c, "band")), 3500, 1e-6);
   g_autoptr (Pattern) d
       = follow (c, drafting_remove_piece (c, c->pieces[0]->id, NULL));
@@ -573,6 +594,8 @@ test_trouble (void)
                                               &g->recipes[0]->changes[0]));
   g_autofree char *words = drafting_recipe_words (g, g->recipes[0]->id);
   g_assert_nonnull (strstr (words, "waits"));
+  g_autofree char *waits = findings (g);
+  g_assert_cmpstr (waits, ==, "waits/look ");
   pattern_step_set (step, "cut-corner", "yes");
   g_autoptr (Pattern) h
       = drafting_set_recipe (g, g->recipes[0]->id, step, NULL);

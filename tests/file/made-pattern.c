@@ -153,6 +153,45 @@ add_seam (Pattern *p)
   pattern_put_seam (p, seam);
 }
 
+static void
+add_figures_and_recipes (Pattern *p)
+{
+  static const char *const names[] = { "bust girth", "waist-2", "Größe 38" };
+  for (guint i = pick (4); i > 0; i--)
+    {
+      PatternFigure figure = { pattern_take_id (p), (char *)names[i - 1],
+                               number (2000), (char *)words () };
+      pattern_put_figure (p, &figure);
+    }
+  for (guint i = pick (3); i > 0; i--)
+    {
+      g_autoptr (PatternStep) step = pattern_step_new ("flat-collar");
+      pattern_step_set (step, "neck", "1/2 -3/4");
+      pattern_step_set (step, "note", words ());
+      PatternRecipe *r
+          = pattern_recipe_new (pattern_take_id (p), words (), step);
+      for (guint k = pick (5); k > 0; k--)
+        {
+          g_autofree char *part = g_strdup_printf ("collar/n:%u", k);
+          PatternMade *made
+              = pattern_recipe_put_made (r, part, pattern_take_id (p));
+          if (pick (2))
+            made->frame = geo_motion_about (point (), number (3));
+          made->frame.flip = (gboolean)pick (2);
+          PatternHandChange *hand = pattern_recipe_change (r, part);
+          hand->gone = (gboolean)pick (2);
+          hand->kind = (int)pick (4) - 1;
+          hand->at = point ();
+          hand->out = point ();
+        }
+      if (pick (2))
+        r->trouble = g_strdup (words ());
+      if (pick (2))
+        r->extra = g_strdup (" mood=\"1\"<spoon/>");
+      pattern_put_recipe (p, r);
+    }
+}
+
 Pattern *
 made_pattern (guint n_pieces, guint n_nodes)
 {
@@ -184,6 +223,7 @@ made_pattern (guint n_pieces, guint n_nodes)
       PatternNode line[2] = { node (p, point ()), node (p, point ()) };
       pattern_add_line (p, words (), line, 2);
     }
+  add_figures_and_recipes (p);
   pattern_put_set_aside (p, "seam-out:12", words ());
   if (pick (2))
     pattern_set_string (&p->extra, " xmlns:w=\"tag:w\"<w:trim>&lt;</w:trim>");
