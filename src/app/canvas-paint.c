@@ -5,6 +5,7 @@
  * must be the same node, or one of plain colour, which it compares by value. */
 #include "app/canvas-private.h"
 #include "app/hit.h"
+#include "app/laid-over.h"
 #include "app/overlays.h"
 #include "app/rulers.h"
 
@@ -292,7 +293,13 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
   AppSession *session = canvas->session;
   const AppView *view = &canvas->view;
   cairo_t *cr
-      = app_canvas_layer (canvas, snapshot, app_lit_box (session, view));
+      = app_canvas_layer (canvas, snapshot, app_laid_over_box (session, view));
+  if (cr != NULL)
+    {
+      app_paint_laid_over (cr, session, view, colours);
+      cairo_destroy (cr);
+    }
+  cr = app_canvas_layer (canvas, snapshot, app_lit_box (session, view));
   if (cr != NULL)
     {
       app_paint_lit (cr, session, view, colours);

@@ -165,6 +165,8 @@ app_canvas_new (AppSession *session)
                             canvas);
   g_signal_connect_swapped (session, "hover-changed",
                             G_CALLBACK (gtk_widget_queue_draw), canvas);
+  g_signal_connect_swapped (session, "laid-over-changed",
+                            G_CALLBACK (gtk_widget_queue_draw), canvas);
   g_signal_connect_swapped (session, "look-at", G_CALLBACK (on_look_at),
                             canvas);
   g_signal_connect_swapped (session, "walk-changed",

@@ -18,6 +18,8 @@ struct _AppSession
   AppHover hover;
   double strip_at;
   AppWalk *walk; /* or NULL */
+  AppLaidOver laid_over;
+  PatternStep *step; /* told of the next change, or NULL */
 
   char *path;
   FileStamp stamp;

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "app/session-private.h"
+#include "drafting/fitting.h"
 #include "file/autosave.h"
 #include "file/document.h"
 
@@ -14,6 +15,7 @@ enum
   HOVER_CHANGED,
   TOOL_CHANGED,
   STATE_CHANGED,
+  LAID_OVER_CHANGED,
   NAME_IT,
   WALK_CHANGED,
   PROBLEM,
@@ -34,6 +36,7 @@ app_session_finalize (GObject *object)
   g_clear_pointer (&s->facts, sewing_facts_free);
   g_clear_pointer (&s->previewed, pattern_unref);
   g_clear_pointer (&s->history, pattern_history_free);
+  g_clear_pointer (&s->step, pattern_step_free);
   g_free (s->pick.ids);
   g_free (s->path);
   g_free (s->slot);
@@ -45,9 +48,10 @@ app_session_class_init (AppSessionClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   object_class->finalize = app_session_finalize;
-  static const char *const plain[]
-      = { "shown-changed", "pick-changed", "hover-changed", "tool-changed",
-          "state-changed", "name-it",      "walk-changed" };
+  static const char *const plain[] = { "shown-changed", "pick-changed",
+                                       "hover-changed", "tool-changed",
+                                       "state-changed", "laid-over-changed",
+                                       "name-it",       "walk-changed" };
   for (guint i = 0; i < G_N_ELEMENTS (plain); i++)
     signals[SHOWN_CHANGED + i]
         = g_signal_new (plain[i], APP_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL,
@@ -157,6 +161,10 @@ app_session_tell (AppSession *s, GError *error)
 static void
 push_step (AppSession *s, const char *label, const char *merge, Pattern *result)
 {
+  g_autoptr (PatternStep) step = g_steal_pointer (&s->step);
+  if (!pattern_equal (result, app_session_get_pattern (s)))
+    result = drafting_record (app_session_get_pattern (s), result, label, merge,
+                              step);
   g_autoptr (Pattern) kept = result;
   g_autoptr (Pattern) dropped = g_steal_pointer (&s->previewed);
   if (!pattern_equal (result, app_session_get_pattern (s)))
@@ -192,6 +200,7 @@ app_session_do (AppSession *s, const char *label, const char *merge,
     result = follow (s, result, &refused);
   if (result == NULL)
     {
+      app_session_tell_step (s, NULL);
       app_session_cancel (s);
       if (refused != NULL)
         app_session_tell (s, refused);
@@ -274,6 +283,30 @@ app_session_go (AppSession *s, guint step)
 {
   g_return_if_fail (step < pattern_history_get_length (s->history));
   travel (s, (int)step);
+}
+
+void
+app_session_tell_step (AppSession *s, const PatternStep *step)
+{
+  g_return_if_fail (APP_IS_SESSION (s));
+  g_clear_pointer (&s->step, pattern_step_free);
+  s->step = step != NULL ? pattern_step_dup (step) : NULL;
+}
+
+void
+app_session_lay_over (AppSession *s, AppLaidOver laid)
+{
+  g_return_if_fail (APP_IS_SESSION (s));
+  if (laid.was == s->laid_over.was && laid.is == s->laid_over.is)
+    return;
+  s->laid_over = laid;
+  g_signal_emit (s, signals[LAID_OVER_CHANGED], 0);
+}
+
+AppLaidOver
+app_session_get_laid_over (AppSession *s)
+{
+  return s->laid_over;
 }
 
 /* --- the document on disk -------------------------------------------------- */

@@ -8,6 +8,7 @@
  *   frame of a drag); facts and findings follow;
  * - "pick-changed", "hover-changed", "tool-changed";
  * - "walk-changed": a walk began, moved or ended (app/walk.h);
+ * - "laid-over-changed": what lies over the table;
  * - "state-changed": saved or not, path, undo labels;
  * - "problem" (const char *text): something could not be done; to be shown without stopping her;
  * - "look-at" (double x0, y0, x1, y1): the table should bring the box into view;
@@ -74,6 +75,17 @@ gboolean app_session_is_previewing (AppSession *s);
 void app_session_undo (AppSession *s);
 void app_session_redo (AppSession *s);
 void app_session_go (AppSession *s, guint step);
+
+/* The step the next do or commit is told by in the pattern's changes (drafting/fitting.h);
+ * a failure lets go of it. */
+void app_session_tell_step (AppSession *s, const PatternStep *step);
+/* A fitting laid over another, or over what is shown (0); was 0: nothing is. "laid-over-changed". */
+typedef struct
+{
+  guint was, is;
+} AppLaidOver;
+void app_session_lay_over (AppSession *s, AppLaidOver laid);
+AppLaidOver app_session_get_laid_over (AppSession *s);
 
 /* --- what is picked -------------------------------------------------------- */
 const AppPick *app_session_get_pick (AppSession *s);

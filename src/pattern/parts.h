@@ -36,3 +36,7 @@ PatternSeam *pattern_seam_without (const PatternSeam *seam,
 void pattern_copy_recipes (Pattern *copy, const Pattern *pattern);
 void pattern_clear_recipes (Pattern *pattern);
 gboolean pattern_recipes_equal (const Pattern *a, const Pattern *b);
+/* The same of fittings and changes. */
+void pattern_copy_fittings (Pattern *copy, const Pattern *pattern);
+void pattern_free_fittings (Pattern *pattern);
+gboolean pattern_fittings_equal (const Pattern *a, const Pattern *b);

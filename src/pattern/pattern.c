@@ -88,6 +88,7 @@ copy_arrays (Pattern *copy, const Pattern *pattern)
         = (PatternSetAside){ g_strdup (pattern->set_aside[i].key),
                              g_strdup (pattern->set_aside[i].note) };
   pattern_copy_recipes (copy, pattern);
+  pattern_copy_fittings (copy, pattern);
 }
 
 Pattern *
@@ -130,6 +131,7 @@ pattern_unref (Pattern *pattern)
   for (guint i = 0; i < pattern->n_set_aside; i++)
     clear_set_aside (&pattern->set_aside[i]);
   pattern_clear_recipes (pattern);
+  pattern_free_fittings (pattern);
   g_free (pattern->pieces);
   g_free (pattern->seams);
   g_free (pattern->cloths);

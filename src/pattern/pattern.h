@@ -100,6 +100,9 @@ typedef struct
   char *note;
 } PatternFigure;
 
+typedef struct _PatternFitting PatternFitting;
+typedef struct _PatternChange PatternChange;
+
 typedef struct
 {
   gatomicrefcount refs;
@@ -121,6 +124,10 @@ typedef struct
   guint n_figures;
   const PatternRecipe **recipes; /* of linked pieces */
   guint n_recipes;
+  const PatternFitting **fittings; /* see change.h; in the order kept */
+  guint n_fittings;
+  const PatternChange **changes; /* since the first of them */
+  guint n_changes;
   char *note;
   char *extra;
 } Pattern;
@@ -182,6 +189,16 @@ void pattern_turn_runs (Pattern *pattern, guint piece_id);
 const PatternPiece *pattern_get_piece (const Pattern *pattern, guint id);
 const PatternSeam *pattern_get_seam (const Pattern *pattern, guint id);
 const PatternCloth *pattern_get_cloth (const Pattern *pattern, guint id);
+/* Takes over the fitting; replaces by id or adds. */
+void pattern_put_fitting (Pattern *pattern, PatternFitting *fitting);
+/* With the first fitting that is left, the changes before it are forgotten. */
+gboolean pattern_remove_fitting (Pattern *pattern, guint id);
+/* Takes over the change. */
+void pattern_add_change (Pattern *pattern, PatternChange *change);
+/* Leaves the first n changes; fittings stay. */
+void pattern_cut_changes (Pattern *pattern, guint n);
+void pattern_clear_fittings (Pattern *pattern);
+const PatternFitting *pattern_get_fitting (const Pattern *pattern, guint id);
 const PatternFigure *pattern_get_figure (const Pattern *pattern, guint id);
 /* By name; capitals and runs of spaces do not matter. */
 const PatternFigure *pattern_find_figure (const Pattern *pattern,

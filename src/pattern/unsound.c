@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "pattern/change.h"
 #include "pattern/parts.h"
 #include "pattern/unsound.h"
 
@@ -14,6 +15,8 @@ typedef struct
 {
   const Pattern *pattern;
   GHashTable *ids;
+  gboolean
+      parts;   /* only parts of a pattern: what they rest on may be missing */
   char *words; /* the first thing found, or NULL */
 } Search;
 
@@ -48,7 +51,7 @@ look_at_id (Search *search, guint id)
   if (id == 0)
     tell (search, _ ("Something in the pattern has the number 0, which "
                      "nothing may have."));
-  else if (id >= search->pattern->next_id)
+  else if (!search->parts && id >= search->pattern->next_id)
     tell (search,
           _ ("Number %u is in use, but the pattern says that only "
              "numbers below %u are."),
@@ -196,7 +199,8 @@ look_at_piece (Search *search, const PatternPiece *piece)
   look_at_notches (search, piece);
   look_at_marks (search, piece);
   for (guint i = 0; i < piece->n_cuts; i++)
-    if (!pattern_get_cloth (search->pattern, piece->cuts[i].cloth)
+    if ((!search->parts
+         && !pattern_get_cloth (search->pattern, piece->cuts[i].cloth))
         || piece->cuts[i].count < 0)
       tell (search,
             _ ("“%s” is cut from a cloth that is not there, or fewer than "
@@ -236,8 +240,9 @@ look_at_seam (Search *search, const PatternSeam *seam)
       if (seam->sides[s].n_runs == 0)
         tell (search, _ ("Seam “%s” has only one side."), seam->name);
       for (guint i = 0; i < seam->sides[s].n_runs; i++)
-        if (!pattern_get_edge (search->pattern, seam->sides[s].runs[i].piece,
-                               seam->sides[s].runs[i].edge, NULL))
+        if (!search->parts
+            && !pattern_get_edge (search->pattern, seam->sides[s].runs[i].piece,
+                                  seam->sides[s].runs[i].edge, NULL))
           tell (search, _ ("Seam “%s” runs along an edge that is not there."),
                 seam->name);
     }
@@ -266,16 +271,15 @@ look_at_recipe_ids (Search *search, const PatternRecipe *recipe)
   look_at_id (search, recipe->id);
   for (guint i = 0; i < recipe->n_made; i++)
     if (recipe->made[i].id == 0
-        || recipe->made[i].id >= search->pattern->next_id)
+        || (!search->parts && recipe->made[i].id >= search->pattern->next_id))
       tell (search, _ ("A part of a recipe has a number that nothing has."));
 }
 
-char *
-pattern_unsound (const Pattern *pattern)
+static char *
+look_at_all (const Pattern *pattern, gboolean parts)
 {
-  g_return_val_if_fail (pattern != NULL, NULL);
   g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
-  Search search = { pattern, ids, NULL };
+  Search search = { pattern, ids, parts, NULL };
   if (!pattern->name || !pattern->note)
     tell (&search, _ ("The pattern has no name or note, not even an empty "
                       "one."));
@@ -297,5 +301,21 @@ pattern_unsound (const Pattern *pattern)
     look_at_id (&search, pattern->figures[i].id);
   for (guint i = 0; i < pattern->n_recipes; i++)
     look_at_recipe_ids (&search, pattern->recipes[i]);
+  for (guint i = 0; i < pattern->n_fittings; i++)
+    look_at_id (&search, pattern->fittings[i]->id);
   return search.words ? search.words : pattern_unsound_recipes (pattern);
+}
+
+char *
+pattern_unsound_parts (const Pattern *pattern)
+{
+  return look_at_all (pattern, TRUE);
+}
+
+char *
+pattern_unsound (const Pattern *pattern)
+{
+  g_return_val_if_fail (pattern != NULL, NULL);
+  char *words = look_at_all (pattern, FALSE);
+  return words ? words : pattern_unsound_fittings (pattern);
 }
