@@ -112,3 +112,25 @@ geo_fair_speed (const GeoCubic *c, double t, double rate[8])
   spread (t, &by, rate);
   return n;
 }
+
+double
+geo_fair_rough_length (const GeoCubic *c)
+{
+  double sum = 0, rate[8];
+  for (int i = 0; i < GEO_FAIR_NODES; i++)
+    sum += geo_fair_nodes[i][1]
+           * geo_fair_speed (c, geo_fair_nodes[i][0], rate);
+  return sum;
+}
+
+double
+geo_fair_change_of (const GeoCubic *c)
+{
+  double sum = 0, rate[8];
+  for (int i = 0; i < GEO_FAIR_NODES; i++)
+    {
+      double r = geo_fair_change (c, geo_fair_nodes[i][0], rate);
+      sum += geo_fair_nodes[i][1] * r * r;
+    }
+  return sum;
+}

@@ -14,3 +14,7 @@ extern const double geo_fair_nodes[GEO_FAIR_NODES][2]; /* place, weight */
 double geo_fair_change (const GeoCubic *c, double t, double rate[8]);
 double geo_fair_curvature (const GeoCubic *c, double t, double rate[8]);
 double geo_fair_speed (const GeoCubic *c, double t, double rate[8]);
+/* Its length, and the integral of (dk/ds)^2 ds, by as few places as there are
+ * nodes: near enough to step by. */
+double geo_fair_rough_length (const GeoCubic *c);
+double geo_fair_change_of (const GeoCubic *c);

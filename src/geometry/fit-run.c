@@ -17,7 +17,7 @@
  */
 #include "geometry/fit-run.h"
 
-#include "geometry/foot.h"
+#include "geometry/fit-run-task.h"
 #include "geometry/memory.h"
 
 #include <string.h>
@@ -27,30 +27,12 @@
 #define LAWSON_STEPS 14
 #define ATTEMPTS 40
 #define FOOT_STEPS 5
-#define SHARES 3
 #define MOST_TRIES 6 /* of runs that keep to the points, but do not hold */
 #define MOST_EVEN 8
 #define LONGEST_HANDLE 1.2 /* of the cubic's length */
 
-typedef struct
-{
-  const GeoRunTarget *target;
-  double tolerance;
-  double *along; /* lengths to each point; one more for a closed run */
-  double length;
-  GeoFoot *feet, *tried;
-  double *weight;
-  int variant;    /* of the start */
-  double *breaks; /* lengths where cubics start, and the whole */
-  GeoCubic *cubics;
-  double *errors; /* the largest of each cubic */
-  size_t room;
-  GeoNodeRun now, next;
-  GeoNodeSystem system;
-} Task;
-
 static void
-make_room (Task *task, size_t cubics)
+make_room (GeoRunTask *task, size_t cubics)
 {
   if (cubics + 1 <= task->room)
     return;
@@ -61,7 +43,7 @@ make_room (Task *task, size_t cubics)
 }
 
 static void
-task_init (Task *task, const GeoRunTarget *target, double tolerance)
+task_init (GeoRunTask *task, const GeoRunTarget *target, double tolerance)
 {
   size_t n = target->count;
   memset (task, 0, sizeof *task);
@@ -80,7 +62,7 @@ task_init (Task *task, const GeoRunTarget *target, double tolerance)
 }
 
 static void
-task_clear (Task *task)
+task_clear (GeoRunTask *task)
 {
   free (task->along);
   free (task->feet);
@@ -94,161 +76,9 @@ task_clear (Task *task)
   geo_node_system_clear (&task->system);
 }
 
-/* The last point at or before a length. */
-static size_t
-point_before (const Task *task, double length)
-{
-  size_t lo = 0, hi = task->target->count - 1;
-  while (lo < hi)
-    {
-      size_t mid = (lo + hi + 1) / 2;
-      if (task->along[mid] <= length)
-        lo = mid;
-      else
-        hi = mid - 1;
-    }
-  return lo;
-}
-
-static GeoPoint
-point_at (const Task *task, double length)
-{
-  size_t n = task->target->count, i = point_before (task, length);
-  size_t j = i + 1 < n ? i + 1 : task->target->closed ? 0 : n - 1;
-  double gap = task->along[i + 1 < n ? i + 1 : n] - task->along[i];
-  double f = gap > 0 ? (length - task->along[i]) / gap : 0;
-  return geo_lerp (task->target->points[i], task->target->points[j],
-                   fmin (fmax (f, 0), 1));
-}
-
-/* Sums for a parabola through points about a place, by the length from it. */
-typedef struct
-{
-  double s[5];
-  GeoPoint q[3];
-} Parabola;
-
-static void
-parabola_add (Parabola *p, double s, GeoPoint q)
-{
-  double power = 1;
-  for (int i = 0; i < 5; i++)
-    {
-      p->s[i] += power;
-      if (i < 3)
-        p->q[i] = geo_along (p->q[i], q, power);
-      power *= s;
-    }
-}
-
-/* Its slope at the place, by Cramer's rule; (0, 0) where too few points. */
-static GeoPoint
-parabola_slope (const Parabola *p)
-{
-  const double *s = p->s;
-  double a = s[2] * s[4] - s[3] * s[3], b = s[1] * s[4] - s[2] * s[3];
-  double c = s[1] * s[3] - s[2] * s[2];
-  double det = s[0] * a - s[1] * b + s[2] * c;
-  if (!(fabs (det) > 1e-9 * s[0] * s[2] * s[4]))
-    {
-      det = s[0] * s[2] - s[1] * s[1];
-      if (!(det > 1e-12 * s[0] * s[2]))
-        return geo_point (0, 0);
-      return geo_scale (
-          geo_sub (geo_scale (p->q[1], s[0]), geo_scale (p->q[0], s[1])),
-          1 / det);
-    }
-  GeoPoint sum = geo_scale (p->q[0], -b);
-  sum = geo_along (sum, p->q[1], s[0] * s[4] - s[2] * s[2]);
-  sum = geo_along (sum, p->q[2], -(s[0] * s[3] - s[1] * s[2]));
-  return geo_scale (sum, 1 / det);
-}
-
-/* Direction of the points about a length, from as far as reach each way. */
-static double
-direction_at (const Task *task, double length, double reach)
-{
-  const GeoRunTarget *t = task->target;
-  size_t n = t->count, middle = point_before (task, length), seen = 0;
-  Parabola p = { { 0 }, { { 0, 0 } } };
-  GeoPoint origin = point_at (task, length);
-  for (int way = -1; way <= 1; way += 2)
-    for (size_t k = way < 0 ? 0 : 1; k < n; k++)
-      {
-        size_t i = way < 0 ? middle - k : middle + k;
-        double turn = 0;
-        if (i >= n && !t->closed)
-          break;
-        if (i >= n)
-          {
-            i = way < 0 ? i + n : i - n;
-            turn = way * task->length;
-          }
-        double s = task->along[i] + turn - length;
-        if (fabs (s) > reach && k > 2 && seen >= 3)
-          break;
-        parabola_add (&p, s / reach, geo_sub (t->points[i], origin));
-        seen++;
-      }
-  GeoPoint slope = parabola_slope (&p);
-  if (slope.x == 0 && slope.y == 0)
-    slope = geo_sub (point_at (task, fmin (length + reach, task->length)),
-                     point_at (task, fmax (length - reach, 0)));
-  return atan2 (slope.y, slope.x);
-}
-
-static double
-angle_of (GeoPoint v)
-{
-  return atan2 (v.y, v.x);
-}
-
-/* Nodes on the points at the breaks; feet by length. */
-static void
-start_run (Task *task, size_t n)
-{
-  const GeoRunTarget *t = task->target;
-  size_t nodes = t->closed ? n : n + 1;
-  static const double reaches[SHARES] = { 0.3, 0.12, 0.3 };
-  static const double handles[SHARES] = { 0.33, 0.28, 0.45 };
-  double part = reaches[task->variant], handle = handles[task->variant];
-  geo_node_run_reset (&task->now, t->closed);
-  for (size_t i = 0; i < nodes; i++)
-    {
-      double before = i > 0 ? task->breaks[i] - task->breaks[i - 1]
-                            : task->breaks[n] - task->breaks[n - 1];
-      double after = i < n ? task->breaks[i + 1] - task->breaks[i] : before;
-      bool first = i == 0 && !t->closed, last = i == n;
-      double reach = part
-                     * (first  ? after
-                        : last ? before
-                               : fmin (before, after));
-      reach = fmax (reach, 1e-9 * task->length);
-      GeoNode node = { .in = handle * before, .out = handle * after };
-      node.at = first  ? t->points[0]
-                : last ? t->points[t->count - 1]
-                       : point_at (task, task->breaks[i]);
-      node.angle = first && t->start_tangent ? angle_of (*t->start_tangent)
-                   : last && t->end_tangent
-                       ? angle_of (*t->end_tangent)
-                       : direction_at (task, task->breaks[i], reach);
-      geo_node_run_add (&task->now, node);
-    }
-  size_t k = 0;
-  for (size_t i = 0; i < t->count; i++)
-    {
-      while (k + 1 < n && task->along[i] >= task->breaks[k + 1])
-        k++;
-      double gap = task->breaks[k + 1] - task->breaks[k];
-      task->feet[i].cubic = k;
-      task->feet[i].u
-          = gap > 0 ? fmin (1, (task->along[i] - task->breaks[k]) / gap) : 0;
-    }
-}
-
 /* Feet of all points on a run; returns the weighted sum of squares. */
 static double
-measure (Task *task, const GeoNodeRun *run, GeoFoot *feet, double *worst)
+measure (GeoRunTask *task, const GeoNodeRun *run, GeoFoot *feet, double *worst)
 {
   size_t n = geo_node_run_cubics (run);
   double sum = 0;
@@ -272,7 +102,7 @@ measure (Task *task, const GeoNodeRun *run, GeoFoot *feet, double *worst)
 
 /* All rows of the feet; task->cubics are those of the run. */
 static void
-build (Task *task)
+build (GeoRunTask *task)
 {
   const GeoNodeRun *run = &task->now;
   size_t n = geo_node_run_cubics (run), last = run->count - 1;
@@ -317,7 +147,7 @@ held_within (double x, double least, double most)
 
 /* The solved step, held to what keeps a run a run. */
 static void
-apply (Task *task)
+apply (GeoRunTask *task)
 {
   size_t n = geo_node_run_cubics (&task->now);
   geo_node_run_copy (&task->next, &task->now);
@@ -344,7 +174,7 @@ apply (Task *task)
 }
 
 static void
-reweigh (Task *task, double worst)
+reweigh (GeoRunTask *task, double worst)
 {
   size_t n = task->target->count;
   double sum = 0;
@@ -359,7 +189,7 @@ reweigh (Task *task, double worst)
 
 /* One accepted step, or none where nothing helps. */
 static bool
-improve (Task *task, double *sum, double *worst, double *damping)
+improve (GeoRunTask *task, double *sum, double *worst, double *damping)
 {
   size_t size = task->target->count * sizeof (GeoFoot);
   for (int i = 0; i < 6; i++)
@@ -400,7 +230,7 @@ polygon_length (const GeoCubic *c, double from, double to)
 /* Of the run from one foot to a later one, past its end if need be. Feet that go
  * back a little, as noise has them do, have nothing between them. */
 static double
-way_between (const Task *task, const GeoFoot *a, const GeoFoot *b)
+way_between (const GeoRunTask *task, const GeoFoot *a, const GeoFoot *b)
 {
   size_t n = geo_node_run_cubics (&task->now);
   bool wraps = a->cubic > b->cubic && a->cubic - b->cubic > n / 2;
@@ -418,7 +248,7 @@ way_between (const Task *task, const GeoFoot *a, const GeoFoot *b)
  * their points: no loop hides there, and no cubic that no point looks after
  * strays. */
 static bool
-runs_on (const Task *task)
+runs_on (const GeoRunTask *task)
 {
   const GeoRunTarget *t = task->target;
   size_t n = t->count;
@@ -434,7 +264,7 @@ runs_on (const Task *task)
 }
 
 static bool
-is_done (const Task *task, double worst, GeoRunHolds holds, void *data)
+is_done (const GeoRunTask *task, double worst, GeoRunHolds holds, void *data)
 {
   return worst <= task->tolerance && runs_on (task)
          && (!holds || holds (&task->now, data));
@@ -442,13 +272,14 @@ is_done (const Task *task, double worst, GeoRunHolds holds, void *data)
 
 /* With n cubics and the breaks as they are. */
 static bool
-try_count (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
+try_count (GeoRunTask *task, size_t n, GeoRunHolds holds, void *data,
+           double *worst)
 {
   double damping = 1e-3, before = INFINITY;
   int lawson = 0, tries = 0;
   for (size_t i = 0; i < task->target->count; i++)
     task->weight[i] = 1;
-  start_run (task, n);
+  geo_run_start (task, n);
   double sum = measure (task, &task->now, task->feet, worst);
   for (int i = 0; i < STEPS; i++)
     {
@@ -481,7 +312,7 @@ try_count (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
 }
 
 static void
-even_breaks (Task *task, size_t n)
+even_breaks (GeoRunTask *task, size_t n)
 {
   make_room (task, n);
   for (size_t k = 0; k <= n; k++)
@@ -490,14 +321,14 @@ even_breaks (Task *task, size_t n)
 
 /* How many cubics each one tried stands for. */
 static double
-wanted (const Task *task, size_t k)
+wanted (const GeoRunTask *task, size_t k)
 {
   return fmin (fmax (pow (task->errors[k] / task->tolerance, 1.0 / 6), 0.4),
                50);
 }
 
 static double
-wanted_in_all (const Task *task, size_t n)
+wanted_in_all (const GeoRunTask *task, size_t n)
 {
   double sum = 0;
   for (size_t k = 0; k < n; k++)
@@ -507,7 +338,7 @@ wanted_in_all (const Task *task, size_t n)
 
 /* Lengths at which the nodes stand by now: at the first foot on each cubic. */
 static void
-find_breaks (const Task *task, size_t n, double *at)
+find_breaks (const GeoRunTask *task, size_t n, double *at)
 {
   memcpy (at, task->breaks, n * sizeof (double));
   at[n] = task->length;
@@ -523,7 +354,7 @@ find_breaks (const Task *task, size_t n, double *at)
 
 /* n breaks in place of old, each with as much wanted after it. */
 static void
-share_out (Task *task, size_t old, size_t n)
+share_out (GeoRunTask *task, size_t old, size_t n)
 {
   double *want = geo_realloc (NULL, 2 * old + 1, sizeof (double));
   double *at = want + old, all = wanted_in_all (task, old);
@@ -550,14 +381,14 @@ share_out (Task *task, size_t old, size_t n)
 
 /* Where nothing else does: a cubic an interval, through all points. */
 static double
-join_points (Task *task, GeoNodeRun *run)
+join_points (GeoRunTask *task, GeoNodeRun *run)
 {
   const GeoRunTarget *t = task->target;
   size_t n = t->closed ? t->count : t->count - 1;
   make_room (task, n);
   for (size_t i = 0; i <= n; i++)
     task->breaks[i] = task->along[i];
-  start_run (task, n);
+  geo_run_start (task, n);
   geo_node_run_copy (run, &task->now);
   return 0;
 }
@@ -568,7 +399,8 @@ typedef struct
 } Bounds;
 
 static size_t
-next_count (const Task *task, const Bounds *b, size_t n, bool done, size_t most)
+next_count (const GeoRunTask *task, const Bounds *b, size_t n, bool done,
+            size_t most)
 {
   if (done)
     return b->does - b->fails <= 4 ? b->does - 1 : (b->does + b->fails) / 2;
@@ -582,9 +414,10 @@ next_count (const Task *task, const Bounds *b, size_t n, bool done, size_t most)
 /* Several starts: breaks as they are, then shared out anew after what came of
  * them, then even ones. */
 static bool
-try_starts (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
+try_starts (GeoRunTask *task, size_t n, GeoRunHolds holds, void *data,
+            double *worst)
 {
-  for (int i = 0; i < SHARES; i++)
+  for (int i = 0; i < GEO_RUN_SHARES; i++)
     {
       task->variant = n == 1 ? i : 0;
       if (try_count (task, n, holds, data, worst))
@@ -600,7 +433,7 @@ try_starts (Task *task, size_t n, GeoRunHolds holds, void *data, double *worst)
 }
 
 static double
-fewest (Task *task, GeoRunHolds holds, void *data, size_t limit,
+fewest (GeoRunTask *task, GeoRunHolds holds, void *data, size_t limit,
         GeoNodeRun *run)
 {
   const GeoRunTarget *t = task->target;
@@ -636,7 +469,7 @@ double
 geo_run_fit (const GeoRunTarget *target, double tolerance, GeoRunHolds holds,
              void *data, size_t limit, GeoNodeRun *run)
 {
-  Task task;
+  GeoRunTask task;
   geo_node_run_reset (run, target->closed);
   task_init (&task, target, tolerance);
   double worst = limit > 1 ? fewest (&task, holds, data, limit, run) : INFINITY;
