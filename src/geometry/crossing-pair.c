@@ -12,20 +12,30 @@
 
 #define MOST_HITS 64
 
-/* Whether a runs on b between two hits. */
+/* Whether places of one lie on the other. */
+static bool
+lies_on (const GeoCubic *part, const GeoCubic *other, int samples,
+         double tolerance)
+{
+  for (int i = 1; i <= samples; i++)
+    {
+      GeoPoint p = geo_cubic_point (part, i / (samples + 1.0));
+      if (geo_cubic_nearest (other, p, NULL) > tolerance)
+        return false;
+    }
+  return true;
+}
+
+/* Whether the two run on each other between two hits: either on the other, for one
+ * may go round a loop between. */
 static bool
 runs_along (const GeoHunt *hunt, const GeoHit *from, const GeoHit *to,
             int samples, double tolerance)
 {
   GeoCubic part_a = geo_cubic_part (&hunt->a, from->t, to->t);
   GeoCubic part_b = geo_cubic_part (&hunt->b, from->u, to->u);
-  for (int i = 1; i <= samples; i++)
-    {
-      GeoPoint p = geo_cubic_point (&part_a, i / (samples + 1.0));
-      if (geo_cubic_nearest (&part_b, p, NULL) > tolerance)
-        return false;
-    }
-  return true;
+  return lies_on (&part_a, &part_b, samples, tolerance)
+         && lies_on (&part_b, &part_a, samples, tolerance);
 }
 
 static void

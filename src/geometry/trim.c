@@ -26,6 +26,7 @@
 #include <string.h>
 
 #define MOST_LINES 400 /* a cubic */
+#define FEWER_LINES 3  /* each time, so that they end elsewhere */
 #define SLIP 16
 
 typedef struct
@@ -46,6 +47,7 @@ typedef struct
 {
   const GeoChain *raw;
   double tolerance, flat;
+  double most; /* lines a cubic */
   Grid grid;
 } Trim;
 
@@ -84,7 +86,7 @@ from_grid (const Grid *grid, GeoGridPoint p)
  * times the longer second difference. The lines' directions are within those of
  * the legs; off is the sine of the widest from the chord. */
 static int
-line_count (const GeoCubic *c, double flat)
+line_count (const GeoCubic *c, double flat, double most)
 {
   GeoPoint u = geo_unit (geo_sub (c->p[3], c->p[0])), legs[3];
   double off = 0, across = 0, along = 0;
@@ -107,7 +109,7 @@ line_count (const GeoCubic *c, double flat)
     }
   double worst = geo_most (across + off * along, (across + along) / SLIP);
   double n = sqrt (0.75 * worst / flat);
-  return (int)ceil (geo_least (geo_most (n, 1), MOST_LINES));
+  return (int)ceil (geo_least (geo_most (n, 1), most));
 }
 
 static void
@@ -116,7 +118,7 @@ flatten (const Trim *trim, GeoGridLines *lines)
   for (size_t i = 0; i < trim->raw->count; i++)
     {
       const GeoCubic *c = &trim->raw->cubics[i];
-      int n = line_count (c, trim->flat);
+      int n = line_count (c, trim->flat, trim->most);
       GeoGridLine line = { .a = to_grid (&trim->grid, c->p[0]), .cubic = i };
       size_t before = lines->count;
       for (int j = 1; j <= n; j++)
@@ -354,23 +356,46 @@ trim_exactly (const GeoChain *raw, GeoInsideRule rule, GeoTrimResult *result)
   return good;
 }
 
+/* What one closed chain winds about hangs together, if only at a point. Where a
+ * line ends just there, rounding may draw the point out into a bridge that has
+ * nothing on either side, and the border into two. */
+static bool
+hangs_together (GeoInsideRule rule, const GeoTrimResult *result)
+{
+  size_t outlines = 0;
+  for (size_t i = 0; i < result->count; i++)
+    outlines += result->loops[i].area > 0;
+  return rule != GEO_INSIDE_NONZERO || outlines == 1;
+}
+
+/* With finer polylines, and at last as lines, until one gives a border that is
+ * good, and where wanted whole, in one. */
+static bool
+trim_finer (Trim *trim, GeoInsideRule rule, bool whole, GeoTrimResult *result)
+{
+  static const double finer[] = { 0.25, 0.03, 0.004, 0.5 };
+  for (int i = 0; i < (whole ? 3 : 4); i++)
+    {
+      geo_trim_result_clear (result);
+      trim->flat = finer[i] * trim->tolerance;
+      trim->most = MOST_LINES - FEWER_LINES * i;
+      if (trim_once (trim, rule, i == 3, result)
+          && (!whole || hangs_together (rule, result)))
+        return true;
+    }
+  return false;
+}
+
 bool
 geo_trim (const GeoChain *raw, GeoInsideRule rule, double tolerance,
           GeoTrimResult *result)
 {
   Trim trim = { .raw = raw, .tolerance = tolerance };
-  static const double finer[] = { 0.25, 0.03, 0.004, 0.5 };
   *result = (GeoTrimResult){ NULL, 0, false };
   if (raw->count == 0 || !set_grid (&trim))
     return false;
-  if (trim_exactly (raw, rule, result))
-    return result->loops[0].area > 0;
-  for (int i = 0; i < 4; i++)
-    {
-      geo_trim_result_clear (result);
-      trim.flat = finer[i] * tolerance;
-      if (trim_once (&trim, rule, i == 3, result))
-        break;
-    }
+  if (!trim_exactly (raw, rule, result)
+      && !trim_finer (&trim, rule, true, result))
+    trim_finer (&trim, rule, false, result);
   return result->count > 0 && result->loops[0].area > 0;
 }

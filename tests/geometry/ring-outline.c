@@ -125,6 +125,24 @@ ring_is_sound (const Outline *o, const GeoRing *ring)
   return sound;
 }
 
+/* A spur that is all but out and back on the same line has none. */
+static bool
+has_inside (const Outline *o, const GeoCubic *c, double t)
+{
+  GeoPoint n = geo_left (geo_cubic_tangent (c, t));
+  bool any = false;
+  GeoChain all = GEO_CHAIN_EMPTY;
+  for (size_t i = 0; i < o->count; i++)
+    geo_chain_append_chain (&all, &o->stitch[i]);
+  for (int side = -1; side <= 1; side += 2)
+    {
+      GeoPoint p = geo_along (geo_cubic_point (c, t), n, 0.02 * side);
+      any |= geo_chain_winding (&all, p) != 0;
+    }
+  geo_chain_clear (&all);
+  return any;
+}
+
 bool
 ring_holds_stitch (const Outline *o, const GeoRing *ring)
 {
@@ -134,7 +152,8 @@ ring_holds_stitch (const Outline *o, const GeoRing *ring)
         {
           GeoPoint p = geo_cubic_point (&o->stitch[i].cubics[j], (k + 0.5) / 8);
           if (geo_chain_winding (&ring->outline, p) != 1
-              && geo_chain_nearest (&ring->outline, p, NULL) > 0.02)
+              && geo_chain_nearest (&ring->outline, p, NULL) > 0.02
+              && has_inside (o, &o->stitch[i].cubics[j], (k + 0.5) / 8))
             {
               g_test_message ("stitch point %g %g is outside", p.x, p.y);
               return false;
@@ -224,4 +243,100 @@ outline_distance (const Outline *o, GeoPoint q)
   for (size_t i = 0; i < o->count; i++)
     near = MIN (near, geo_chain_nearest (&o->stitch[i], q, NULL));
   return near;
+}
+
+static GeoPoint
+wild_place (OutlineWild kind, double scale)
+{
+  if (kind == OUTLINE_LATTICE)
+    {
+      double x = g_test_rand_int_range (-4, 5) * scale;
+      return geo_point (x, g_test_rand_int_range (-4, 5) * scale);
+    }
+  double x = g_test_rand_double_range (-4, 5) * scale;
+  return geo_point (x, g_test_rand_double_range (-4, 5) * scale);
+}
+
+static GeoCubic
+wild_cubic (GeoPoint from, GeoPoint to, double scale)
+{
+  GeoCubic c = geo_cubic_line (from, to);
+  int way = g_test_rand_int_range (0, 5);
+  for (int k = 1; k < 3 && way < 3; k++)
+    {
+      double x = g_test_rand_double_range (-5, 5) * scale;
+      c.p[k] = geo_point (x, g_test_rand_double_range (-5, 5) * scale);
+    }
+  if (way == 1)
+    c.p[1] = c.p[0];
+  if (way == 2)
+    c.p[2] = geo_along (c.p[3], geo_point (1, 0), 1e-3);
+  return c;
+}
+
+Outline *
+outline_wild (OutlineWild kind)
+{
+  Outline *o = g_new0 (Outline, 1);
+  int n = g_test_rand_int_range (2, 9);
+  double scale = g_test_rand_int_range (0, 4) ? 100 : 8;
+  GeoPoint first = { 0, 0 }, from = first;
+  for (int j = 0; j < n; j++)
+    {
+      GeoPoint to = j == n - 1 ? first : wild_place (kind, scale);
+      GeoCubic c = wild_cubic (from, to, scale);
+      outline_add_edge (o,
+                        g_test_rand_int_range (kind == OUTLINE_WIDE, 4) * 7.5);
+      GeoCornerKind corner = (GeoCornerKind)g_test_rand_int_range (0, 4);
+      outline_set_corner (o, o->count - 1, corner,
+                          (GeoCornerGovernor)g_test_rand_int_range (0, 2));
+      outline_add_cubic (o, c);
+      from = to;
+    }
+  return o;
+}
+
+bool
+outline_check_wild (const Outline *o, OutlineWild kind)
+{
+  GeoRing ring;
+  geo_ring_init (&ring);
+  bool made = geo_ring_make (o->edges, o->count, 0.01, &ring);
+  bool good = !made || geo_chain_is_closed (&ring.outline);
+  for (size_t j = 0; j < ring.outline.count; j++)
+    for (int k = 0; k < 4; k++)
+      good = good && isfinite (ring.outline.cubics[j].p[k].x)
+             && isfinite (ring.outline.cubics[j].p[k].y);
+  if (made && kind == OUTLINE_WIDE)
+    good = good && ring_is_sound (o, &ring);
+  if (made && kind != OUTLINE_LATTICE)
+    good = good && ring_holds_stitch (o, &ring);
+  if (!good)
+    {
+      outline_print (o);
+      ring_print (&ring);
+      g_assert_not_reached ();
+    }
+  geo_ring_clear (&ring);
+  return made;
+}
+
+void
+outline_check_even (const Outline *o, double w)
+{
+  GeoRing ring = outline_ring (o);
+  for (size_t j = 0; j < ring.outline.count; j++)
+    for (int k = 0; k < 7; k++)
+      {
+        GeoPoint q = geo_cubic_point (&ring.outline.cubics[j], k / 7.0);
+        double near = outline_distance (o, q);
+        if (near < w - 0.01 || near > 3.2 * w + 0.01)
+          {
+            g_test_message ("%g %g at %g of %g", q.x, q.y, near, w);
+            outline_print (o);
+          }
+        g_assert_cmpfloat (near, >=, w - 0.01);
+        g_assert_cmpfloat (near, <=, 3.2 * w + 0.01);
+      }
+  geo_ring_clear (&ring);
 }

@@ -43,3 +43,21 @@ size_t ring_hits_at (const GeoRing *ring, double x, double y);
 Outline *outline_random (int nodes, double inner, double outer, double rough);
 bool outline_is_simple (const Outline *o);
 double outline_distance (const Outline *o, GeoPoint q);
+
+typedef enum
+{
+  OUTLINE_LATTICE, /* corners on a lattice, widths of 0 among others */
+  OUTLINE_WIDE,    /* corners anywhere, no width of 0 */
+  OUTLINE_ANY,
+} OutlineWild;
+
+/* Outlines that cross themselves, with collapsed handles and some of 1e-3 mm. */
+Outline *outline_wild (OutlineWild kind);
+/* No outline, or a sound one: returns whether there was one. On a lattice, where
+ * edges lie on each other and spurs of no width come about, the stitch line need
+ * not be inside; without allowance the line about two parts that cross touches
+ * itself. */
+bool outline_check_wild (const Outline *o, OutlineWild kind);
+/* One width w all round, corners extended: no point of the ring nearer than that
+ * to the stitch line, none farther than the mitre's limit. */
+void outline_check_even (const Outline *o, double w);

@@ -8,8 +8,6 @@
 static void
 test_random_even (void)
 {
-  /* One width all round, corners extended: no cutting point nearer than the
-   * width, none farther than the mitre's limit. */
   size_t made = 0;
   for (int i = 0; i < 250; i++)
     {
@@ -21,22 +19,8 @@ test_random_even (void)
         o->edges[j].width = w;
       if (outline_is_simple (o))
         {
-          GeoRing ring = outline_ring (o);
+          outline_check_even (o, w);
           made++;
-          for (size_t j = 0; j < ring.outline.count; j++)
-            for (int k = 0; k < 7; k++)
-              {
-                GeoPoint q = geo_cubic_point (&ring.outline.cubics[j], k / 7.0);
-                double near = outline_distance (o, q);
-                if (near < w - 0.01 || near > 3.2 * w + 0.01)
-                  {
-                    g_test_message ("%g %g at %g of %g", q.x, q.y, near, w);
-                    outline_print (o);
-                  }
-                g_assert_cmpfloat (near, >=, w - 0.01);
-                g_assert_cmpfloat (near, <=, 3.2 * w + 0.01);
-              }
-          geo_ring_clear (&ring);
         }
       outline_free (o);
     }
@@ -102,61 +86,11 @@ test_random_uneven (void)
 static void
 test_random_wild (void)
 {
-  /* Outlines that cross themselves, with collapsed handles and cubics of no
-   * length: no outline, or a sound one. On a lattice, where edges lie on each
-   * other and spurs of no width come about, the stitch line need not be inside;
-   * without allowance the line about two parts that cross touches itself. */
   size_t made = 0;
   for (int i = 0; i < 300; i++)
     {
-      Outline *o = g_new0 (Outline, 1);
-      int n = g_test_rand_int_range (2, 9);
-      double scale = g_test_rand_int_range (0, 4) ? 100 : 8;
-      GeoPoint first = { 0, 0 }, from = first;
-      for (int j = 0; j < n; j++)
-        {
-          GeoPoint to = j == n - 1
-                            ? first
-                            : geo_point (g_test_rand_int_range (-4, 5) * scale,
-                                         g_test_rand_int_range (-4, 5) * scale);
-          if (i % 3 && j < n - 1)
-            to = geo_point (g_test_rand_double_range (-4, 5) * scale,
-                            g_test_rand_double_range (-4, 5) * scale);
-          GeoCubic c = geo_cubic_line (from, to);
-          int way = g_test_rand_int_range (0, 5);
-          for (int k = 1; k < 3 && way < 3; k++)
-            c.p[k] = geo_point (g_test_rand_double_range (-5, 5) * scale,
-                                g_test_rand_double_range (-5, 5) * scale);
-          if (way == 1)
-            c.p[1] = c.p[0];
-          if (way == 2)
-            c.p[2] = geo_along (c.p[3], geo_point (1, 0), 1e-3);
-          outline_add_edge (o, g_test_rand_int_range (i % 3 == 1, 4) * 7.5);
-          outline_set_corner (o, o->count - 1,
-                              (GeoCornerKind)g_test_rand_int_range (0, 4),
-                              (GeoCornerGovernor)g_test_rand_int_range (0, 2));
-          outline_add_cubic (o, c);
-          from = to;
-        }
-      GeoRing ring;
-      geo_ring_init (&ring);
-      if (geo_ring_make (o->edges, o->count, 0.01, &ring))
-        {
-          made++;
-          for (size_t j = 0; j < ring.outline.count; j++)
-            for (int k = 0; k < 4; k++)
-              g_assert_true (isfinite (ring.outline.cubics[j].p[k].x)
-                             && isfinite (ring.outline.cubics[j].p[k].y));
-          g_assert_true (geo_chain_is_closed (&ring.outline));
-          if ((i % 3 == 1 && !ring_is_sound (o, &ring))
-              || (i % 3 && !ring_holds_stitch (o, &ring)))
-            {
-              outline_print (o);
-              ring_print (&ring);
-              g_assert_not_reached ();
-            }
-        }
-      geo_ring_clear (&ring);
+      Outline *o = outline_wild ((OutlineWild)(i % 3));
+      made += outline_check_wild (o, (OutlineWild)(i % 3));
       outline_free (o);
     }
   g_test_message ("%zu rings", made);
