@@ -64,7 +64,8 @@ app_canvas_hover_again (AppCanvas *canvas, guint mods)
 static void
 hover_pin (AppCanvas *canvas)
 {
-  int pin = app_pins_hit (canvas->pins, canvas->pointer);
+  int pin = canvas->pins != NULL ? app_pins_hit (canvas->pins, canvas->pointer)
+                                 : -1;
   if (app_tool_is_busy (canvas->tool))
     pin = -1;
   canvas->hovered_pin = (guint)(pin + 1);

@@ -287,6 +287,23 @@ paint_clips (AppCanvas *canvas, GtkSnapshot *snapshot)
 }
 
 static void
+paint_tool (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const AppView *view = &canvas->view;
+  GeoBox own = app_tool_get_paint_box (canvas->tool);
+  if (geo_box_is_empty (own))
+    return;
+  cairo_t *cr = app_canvas_layer (
+      canvas, snapshot, geo_box_grow (app_view_box_to_px (view, own), 14));
+  if (cr == NULL)
+    return;
+  DrawingStyle style = table_style (canvas);
+  to_table (cr, view);
+  app_tool_paint (canvas->tool, cr, &style, 1 / view->scale);
+  cairo_destroy (cr);
+}
+
+static void
 paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
   const AppPalette *colours = app_palette (canvas->dark);
@@ -313,17 +330,7 @@ paint_overlays (AppCanvas *canvas, GtkSnapshot *snapshot)
       app_paint_thread (cr, session, view, colours);
       cairo_destroy (cr);
     }
-  GeoBox own = app_tool_get_paint_box (canvas->tool);
-  if (geo_box_is_empty (own))
-    return;
-  cr = app_canvas_layer (canvas, snapshot,
-                         geo_box_grow (app_view_box_to_px (view, own), 14));
-  if (cr == NULL)
-    return;
-  DrawingStyle style = table_style (canvas);
-  to_table (cr, view);
-  app_tool_paint (canvas->tool, cr, &style, 1 / view->scale);
-  cairo_destroy (cr);
+  paint_tool (canvas, snapshot);
 }
 
 /* Near a piece without a pin its words stand in nobody's way. */
@@ -475,6 +482,21 @@ paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
   fill (snapshot, lit, w - 2, 0, 2, h);
 }
 
+static void
+paint_all (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  paint_lines (canvas, snapshot);
+  paint_pieces (canvas, snapshot);
+  if (canvas->walking && app_canvas_walk (canvas) != NULL)
+    {
+      app_canvas_paint_walk (canvas, snapshot);
+      return;
+    }
+  paint_clips (canvas, snapshot);
+  paint_overlays (canvas, snapshot);
+  paint_pins (canvas, snapshot);
+}
+
 void
 app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -485,16 +507,10 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     return;
   fill (snapshot, colours->table, 0, 0, w, h);
   paint_grid (canvas, snapshot);
-  paint_lines (canvas, snapshot);
-  paint_pieces (canvas, snapshot);
-  if (canvas->walking && app_canvas_walk (canvas) != NULL)
-    app_canvas_paint_walk (canvas, snapshot);
+  if (app_canvas_get_truing (canvas) != NULL)
+    paint_tool (canvas, snapshot);
   else
-    {
-      paint_clips (canvas, snapshot);
-      paint_overlays (canvas, snapshot);
-      paint_pins (canvas, snapshot);
-    }
+    paint_all (canvas, snapshot);
   paint_rulers (canvas, snapshot);
   app_canvas_paint_tag (canvas, snapshot);
   paint_focus (canvas, snapshot);

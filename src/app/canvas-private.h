@@ -22,6 +22,9 @@ struct _AppCanvas
   gboolean all_clips;
   char *hint; /* last told */
 
+  AppView before_truing;
+  gboolean before_fitted;
+
   GeoPoint pointer; /* px */
   gboolean pointer_in;
   gboolean space; /* held */
@@ -84,6 +87,8 @@ GeoBox app_canvas_area (AppCanvas *canvas);
 GeoBox app_canvas_clear_area (AppCanvas *canvas);
 /* After anything the tool did: cursor, hint, a new frame. */
 void app_canvas_tool_moved (AppCanvas *canvas);
+/* To another tool where a line is trued; what was done to it is dropped. */
+void app_canvas_leave_truing (AppCanvas *canvas);
 /* After the view changed. */
 void app_canvas_view_moved (AppCanvas *canvas);
 /* The pointer feeds the tool again where it is, after the view moved under it. */

@@ -3,6 +3,7 @@
 #include "app/canvas-private.h"
 #include "app/hit.h"
 #include "app/overlays.h"
+#include "app/tool-true.h"
 
 static void
 sample_edge (AppCanvas *canvas, const PatternPiece *piece, guint edge,
@@ -42,6 +43,20 @@ sample_about (AppCanvas *canvas, GeoPoint px, guint held, GArray *points)
     }
 }
 
+static void
+sample_line (AppCanvas *canvas, const SewingLine *line, GArray *points)
+{
+  for (guint r = 0; line != NULL && r < line->n_runs; r++)
+    for (size_t i = 0; i < line->runs[r].laid.count; i++)
+      for (int k = 0; k <= 12; k++)
+        {
+          GeoPoint px = app_view_to_px (
+              &canvas->view,
+              geo_cubic_point (&line->runs[r].laid.cubics[i], k / 12.0));
+          g_array_append_val (points, px);
+        }
+}
+
 /* What the tag must not lie on: the active edge and the edge pointed at; and, less strictly, what
  * else is drawn about the point. */
 static GArray *
@@ -52,6 +67,12 @@ keep_clear (AppCanvas *canvas, GeoPoint beside)
   const PatternPiece *piece;
   AppHover hover = app_session_get_hover (canvas->session);
   guint edge, held = hover.piece;
+  AppTool *truing = app_canvas_get_truing (canvas);
+  if (truing != NULL)
+    {
+      sample_line (canvas, app_true_get_line (truing), points);
+      return points;
+    }
   if (app_active_edge (canvas->session, &piece, &edge))
     {
       sample_edge (canvas, piece, edge, 24, points);

@@ -66,6 +66,7 @@ walk_area (AppCanvas *canvas)
 static void
 begin (AppCanvas *canvas, AppWalk *walk)
 {
+  app_canvas_leave_truing (canvas);
   canvas->walking = TRUE;
   canvas->before_walk = canvas->view;
   canvas->fitted_before_walk = canvas->fitted;

@@ -5,6 +5,7 @@
 
 #include "app/canvas-private.h"
 #include "app/rulers.h"
+#include "app/tool-true.h"
 
 G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, GTK_TYPE_WIDGET)
 
@@ -29,8 +30,15 @@ on_shown_changed (AppCanvas *canvas)
 static void
 on_pick_changed (AppCanvas *canvas)
 {
+  const AppPick *pick = app_session_get_pick (canvas->session);
+  AppTool *truing = app_canvas_get_truing (canvas);
   app_canvas_end_nudges (canvas);
   describe (canvas);
+  /* She has turned to something else. */
+  if (truing != NULL
+      && (pick->kind != APP_PICK_SEAM
+          || pick->ids[0] != app_true_get_seam (truing)))
+    app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
   /* The next useful thing is another now. */
   app_canvas_tool_moved (canvas);
 }
@@ -133,6 +141,8 @@ app_canvas_class_init (AppCanvasClass *klass)
                                         GTK_ACCESSIBLE_ROLE_GROUP);
   g_signal_new ("context-menu", APP_TYPE_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL,
                 NULL, NULL, G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+  g_signal_new ("tool-moved", APP_TYPE_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -184,8 +194,10 @@ app_canvas_tool_moved (AppCanvas *canvas)
   GtkWidget *widget = GTK_WIDGET (canvas);
   if (app_tool_is_done (canvas->tool))
     {
+      gboolean made = app_tool_get_kind (canvas->tool) == APP_TOOL_DRAW;
       app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
-      g_signal_emit_by_name (canvas->session, "name-it");
+      if (made)
+        g_signal_emit_by_name (canvas->session, "name-it");
       return;
     }
   AppWalk *walk = app_canvas_walk (canvas);
@@ -205,21 +217,85 @@ app_canvas_tool_moved (AppCanvas *canvas)
                            : app_tool_get_cursor (canvas->tool);
   gtk_widget_set_cursor_from_name (widget, cursor);
   gtk_widget_queue_draw (widget);
+  g_signal_emit_by_name (canvas, "tool-moved");
+}
+
+void
+app_canvas_tool_told (AppCanvas *canvas)
+{
+  g_return_if_fail (APP_IS_CANVAS (canvas));
+  app_canvas_tool_moved (canvas);
+}
+
+AppTool *
+app_canvas_get_truing (AppCanvas *canvas)
+{
+  g_return_val_if_fail (APP_IS_CANVAS (canvas), NULL);
+  return app_tool_get_kind (canvas->tool) == APP_TOOL_TRUE
+                 && app_true_is_open (canvas->tool)
+             ? canvas->tool
+             : NULL;
+}
+
+gboolean
+app_canvas_true (AppCanvas *canvas, guint seam, int end)
+{
+  g_return_val_if_fail (APP_IS_CANVAS (canvas), FALSE);
+  if (end < 0 && !app_true_find_end (canvas->session, seam, &end))
+    end = 0;
+  app_canvas_set_tool (canvas, APP_TOOL_TRUE);
+  if (!app_true_open (canvas->tool, seam, end))
+    {
+      app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+      return FALSE;
+    }
+  app_canvas_fit_all (canvas);
+  gtk_widget_grab_focus (GTK_WIDGET (canvas));
+  app_canvas_tool_moved (canvas);
+  return TRUE;
+}
+
+static void
+change_tool (AppCanvas *canvas, AppToolKind kind)
+{
+  AppToolKind before = app_tool_get_kind (canvas->tool);
+  if (kind == before)
+    return;
+  if (kind == APP_TOOL_TRUE)
+    {
+      canvas->before_truing = canvas->view;
+      canvas->before_fitted = canvas->fitted;
+    }
+  app_tool_free (canvas->tool);
+  canvas->tool = app_tool_new (kind, canvas->session);
+  canvas->pressed = FALSE;
+  if (before == APP_TOOL_TRUE)
+    {
+      canvas->view = canvas->before_truing;
+      app_canvas_view_moved (canvas);
+      canvas->fitted = canvas->before_fitted;
+    }
+  g_signal_emit_by_name (canvas->session, "tool-changed");
+  app_canvas_hover_again (canvas, 0);
+  app_canvas_tool_moved (canvas);
 }
 
 void
 app_canvas_set_tool (AppCanvas *canvas, AppToolKind kind)
 {
-  g_return_if_fail (APP_IS_CANVAS (canvas) && kind < APP_N_TOOLS);
+  g_return_if_fail (APP_IS_CANVAS (canvas) && kind < APP_N_ALL_TOOLS);
   app_walk_end (canvas->session);
-  if (kind == app_tool_get_kind (canvas->tool))
+  change_tool (canvas, kind);
+}
+
+void
+app_canvas_leave_truing (AppCanvas *canvas)
+{
+  AppTool *truing = app_canvas_get_truing (canvas);
+  if (truing == NULL)
     return;
-  app_tool_free (canvas->tool);
-  canvas->tool = app_tool_new (kind, canvas->session);
-  canvas->pressed = FALSE;
-  g_signal_emit_by_name (canvas->session, "tool-changed");
-  app_canvas_hover_again (canvas, 0);
-  app_canvas_tool_moved (canvas);
+  app_true_leave (truing);
+  change_tool (canvas, APP_TOOL_RESHAPE);
 }
 
 AppToolKind
@@ -285,12 +361,33 @@ app_canvas_zoom (AppCanvas *canvas, double factor, const GeoPoint *about)
   app_canvas_view_moved (canvas);
 }
 
+/* The bar stands over the upper part. */
+static void
+fit_truing (AppCanvas *canvas, GeoBox box)
+{
+  static const double bar_px = 112, side_px = 60;
+  GeoBox area = fit_area (canvas);
+  if (area.y1 - area.y0 > 3 * bar_px)
+    area.y0 += bar_px;
+  if (area.x1 - area.x0 > 6 * side_px)
+    area = (GeoBox){ area.x0 + side_px, area.y0, area.x1 - side_px, area.y1 };
+  app_view_fit (&canvas->view, box, area);
+  app_canvas_view_moved (canvas);
+  canvas->fitted = TRUE;
+}
+
 void
 app_canvas_fit_all (AppCanvas *canvas)
 {
   const Pattern *p = app_session_get_shown (canvas->session);
   SewingFacts *facts = app_session_get_facts (canvas->session);
   GeoBox box = geo_box_empty ();
+  AppTool *truing = app_canvas_get_truing (canvas);
+  if (truing != NULL)
+    {
+      fit_truing (canvas, app_true_view_box (truing));
+      return;
+    }
   for (guint i = 0; i < p->n_pieces; i++)
     {
       const SewingPiece *piece = sewing_facts_piece (facts, p->pieces[i]);
@@ -311,7 +408,7 @@ void
 app_canvas_fit_pick (AppCanvas *canvas)
 {
   GeoBox box = app_session_pick_box (canvas->session);
-  if (geo_box_is_empty (box))
+  if (geo_box_is_empty (box) || app_canvas_get_truing (canvas) != NULL)
     {
       app_canvas_fit_all (canvas);
       return;
@@ -357,6 +454,9 @@ app_canvas_actual_size (AppCanvas *canvas)
 void
 app_canvas_look_at (AppCanvas *canvas, GeoBox box)
 {
+  /* The laid pieces are elsewhere. */
+  if (app_canvas_get_truing (canvas) != NULL)
+    return;
   AppView before = canvas->view;
   app_view_show (&canvas->view, box, fit_area (canvas));
   if (before.scale != canvas->view.scale

@@ -4,12 +4,13 @@
  *
  * With the focus on it: arrows nudge what is picked by the unit's natural step (Shift ten of them,
  * Alt a tenth) or move the view when nothing is; Tab and Shift+Tab go from piece to piece, edge to edge,
- * node to node, Enter goes in and Escape out; Delete takes away; r d m b t change the tool; s picks the seam of the picked edge; f fits
+ * node to node, Enter goes in and Escape out; Delete takes away; r d m b t change the tool; s picks the seam of the picked edge, j lays its pieces together to true them; f fits
  * what is picked, Home everything; Space held with a drag, or the middle button, moves the
  * view. Ctrl with the wheel and pinching zoom.
  *
  * Signals: "context-menu" (double x, y in the widget's pixels): what lies there has been picked and a
- * menu is wanted; emitted for the secondary button, the Menu key and Shift+F10. */
+ * menu is wanted; emitted for the secondary button, the Menu key and Shift+F10; "tool-moved": the
+ * tool may show something else now. */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -25,6 +26,14 @@ void app_canvas_set_tool (
     AppCanvas *canvas,
     AppToolKind kind); /* notify through session "tool-changed" */
 AppToolKind app_canvas_get_tool (AppCanvas *canvas);
+/* Lays the pieces together at the seam's end (0, 1; -1: the one most out of true) to true the line
+ * across it; see app/tool-true.h. Nothing else is shown until that is done or left, and the view comes
+ * back then. FALSE, and told as a problem, where no line runs on there. */
+gboolean app_canvas_true (AppCanvas *canvas, guint seam, int end);
+/* The tool while that is so, else NULL. */
+AppTool *app_canvas_get_truing (AppCanvas *canvas);
+/* The tool was told something by others than the table. */
+void app_canvas_tool_told (AppCanvas *canvas);
 void app_canvas_zoom (AppCanvas *canvas, double factor,
                       const GeoPoint *about); /* about NULL: the middle */
 void app_canvas_fit_all (AppCanvas *canvas);

@@ -66,7 +66,9 @@ on_tool_changed (AppHandTools *rack)
 {
   rack->updating = TRUE;
   AppToolKind kind = app_canvas_get_tool (rack->canvas);
-  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (rack->buttons[kind]), TRUE);
+  for (guint i = 0; i < APP_N_TOOLS; i++)
+    gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (rack->buttons[i]),
+                                  i == (guint)kind);
   rack->updating = FALSE;
 }
 

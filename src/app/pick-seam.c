@@ -4,7 +4,10 @@
 #include <math.h>
 
 #include "app/ease-rows.h"
+#include "app/tool-tag.h"
 #include "sewing/allowance.h"
+#include "sewing/joints.h"
+#include "sewing/words.h"
 
 typedef struct
 {
@@ -16,8 +19,12 @@ typedef struct
       longer_known; /* she or the seam has said which side is to be longer */
   GtkWidget *table_heading, *table, *loose, *spans;
   GtkWidget *clips[2], *clip_names[2], *plies[2], *stagger, *turns[2];
+  GtkWidget *trues[2], *true_heading;
   char *sides_key, *table_key;
 } SeamPage;
+
+static void show_trues (SeamPage *self, const Pattern *pattern,
+                        const PatternSeam *seam);
 
 static const PatternSeam *
 get_seam (AppPage *page)
@@ -497,6 +504,78 @@ update (AppPage *page)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->join), (guint)seam->join);
   show_sides (self, pattern, seam);
   show_facts (self, pattern, seam);
+  show_trues (self, pattern, seam);
+}
+
+/* --- truing across its ends ------------------------------------------------------ */
+
+/* "Hem: dip of 6.2°", "Waist: true". */
+static char *
+true_words (const Pattern *pattern, const SewingJoint *joint)
+{
+  const PatternPiece *piece = NULL;
+  const PatternEdge *edge
+      = pattern_get_edge (pattern, joint->a_piece, joint->a_edge, &piece);
+  g_autofree char *name = *edge->name != '\0' ? g_strdup (edge->name)
+                                              : app_edge_name (piece, edge);
+  double out = joint->angle * 180 / G_PI - 180;
+  char *words = fabs (out) < 0.5 ? g_strdup_printf (_ ("%s: true"), name)
+                : out > 0
+                    ? g_strdup_printf (_ ("%s: dip of %.1f°"), name, out)
+                    : g_strdup_printf (_ ("%s: peak of %.1f°"), name, -out);
+  return sewing_words_capital (words);
+}
+
+static void
+show_trues (SeamPage *self, const Pattern *pattern, const PatternSeam *seam)
+{
+  gboolean any = FALSE;
+  for (int end = 0; end < 2; end++)
+    {
+      SewingJoint joint;
+      gboolean is
+          = sewing_seam_joint (app_session_get_facts (self->page.session),
+                               pattern, seam, end, &joint);
+      g_autofree char *words = is ? true_words (pattern, &joint) : NULL;
+      if (is)
+        gtk_button_set_label (GTK_BUTTON (self->trues[end]), words);
+      gtk_widget_set_visible (self->trues[end], is);
+      any = any || is;
+    }
+  gtk_widget_set_visible (self->true_heading, any);
+}
+
+static void
+true_at (AppPage *page, int end)
+{
+  gtk_widget_activate_action (page->box, "win.true-at", "i", end);
+}
+
+static void
+true_start (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  true_at (page, 0);
+}
+
+static void
+true_end (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  true_at (page, 1);
+}
+
+static void
+make_trues (SeamPage *self)
+{
+  AppPage *page = &self->page;
+  const char *tip = _ ("Lay the pieces together here, and true the line that "
+                       "runs on across the seam (J)");
+  self->true_heading = app_ui_heading (_ ("True across the seam"));
+  gtk_box_append (GTK_BOX (page->box), self->true_heading);
+  GtkWidget *buttons = app_page_buttons (page);
+  self->trues[0] = app_page_button (page, buttons, "", tip, true_start);
+  self->trues[1] = app_page_button (page, buttons, "", tip, true_end);
 }
 
 static void
@@ -617,6 +696,7 @@ app_page_seam_new (AppSession *session)
   self->press = app_page_drop (page, rows, unsaid, _ ("Pressed"), press_chosen);
   self->join = app_page_drop (page, rows, joins, _ ("Kind"), join_chosen);
   make_measures (self);
+  make_trues (self);
 
   self->turns[0] = make_turn (page, a_turned);
   self->turns[1] = make_turn (page, b_turned);

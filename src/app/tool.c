@@ -5,16 +5,16 @@
 
 #include "app/tool-private.h"
 
-static const AppToolClass *const classes[APP_N_TOOLS] = {
+static const AppToolClass *const classes[APP_N_ALL_TOOLS] = {
   [APP_TOOL_RESHAPE] = &app_tool_reshape, [APP_TOOL_DRAW] = &app_tool_draw,
   [APP_TOOL_MARK] = &app_tool_mark,       [APP_TOOL_BASTE] = &app_tool_baste,
-  [APP_TOOL_TAPE] = &app_tool_tape,
+  [APP_TOOL_TAPE] = &app_tool_tape,       [APP_TOOL_TRUE] = &app_tool_true,
 };
 
 AppTool *
 app_tool_new (AppToolKind kind, AppSession *session)
 {
-  g_return_val_if_fail (kind < APP_N_TOOLS, NULL);
+  g_return_val_if_fail (kind < APP_N_ALL_TOOLS, NULL);
   AppTool *tool = g_malloc0 (classes[kind]->size);
   tool->class = classes[kind];
   tool->session = g_object_ref (session);
@@ -47,9 +47,10 @@ app_tool_get_kind (const AppTool *tool)
 const char *
 app_tool_name (AppToolKind kind)
 {
-  static const char *const names[APP_N_TOOLS]
-      = { N_ ("Reshape"), N_ ("Draw"), N_ ("Mark"), N_ ("Baste"), N_ ("Tape") };
-  g_return_val_if_fail (kind < APP_N_TOOLS, "");
+  static const char *const names[APP_N_ALL_TOOLS]
+      = { N_ ("Reshape"), N_ ("Draw"), N_ ("Mark"),
+          N_ ("Baste"),   N_ ("Tape"), N_ ("True") };
+  g_return_val_if_fail (kind < APP_N_ALL_TOOLS, "");
   return _ (names[kind]);
 }
 

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "app/clipboard.h"
+#include "app/tool-true.h"
 #include "app/ui.h"
 #include "app/walk.h"
 #include "app/window-private.h"
@@ -20,6 +21,13 @@ clipboard (AppWindow *window)
 static void
 do_undo (AppWindow *window)
 {
+  /* While a line is trued, what was done to it goes first. */
+  AppTool *truing = app_canvas_get_truing (window->canvas);
+  if (truing != NULL && app_true_take_back (truing))
+    {
+      app_canvas_tool_told (window->canvas);
+      return;
+    }
   app_session_undo (window->session);
 }
 
@@ -139,6 +147,27 @@ static void
 do_walk (AppWindow *window)
 {
   app_walk_begin_picked (window->session);
+}
+
+static void
+do_true (AppWindow *window)
+{
+  guint seam = app_session_get_strip_seam (window->session);
+  if (seam != 0)
+    app_canvas_true (window->canvas, seam, -1);
+}
+
+/* At one end of the picked seam. */
+static void
+on_true_at (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  AppWindow *window = data;
+  guint seam = window->session != NULL
+                   ? app_session_get_strip_seam (window->session)
+                   : 0;
+  if (seam != 0)
+    app_canvas_true (window->canvas, seam, g_variant_get_int32 (value));
 }
 
 static void
@@ -292,6 +321,7 @@ static const struct
   { "pick-piece", do_pick_piece, FOR_PART },
   { "pick-seam", do_pick_seam, FOR_EDGE },
   { "walk", do_walk, FOR_EDGE | FOR_PART | FOR_SEAM },
+  { "true", do_true, FOR_EDGE | FOR_SEAM },
   { "add-notch", do_add_notch, FOR_EDGE },
   { "zoom-in", do_zoom_in, FOR_ANY },
   { "zoom-out", do_zoom_out, FOR_ANY },
@@ -360,6 +390,11 @@ app_window_update_edit_actions (AppWindow *window)
       app_window_enable (window, "delete", FALSE);
       app_window_enable (window, "cut", FALSE);
     }
+  if (open)
+    app_window_enable (window, "true",
+                       (mask & (FOR_EDGE | FOR_SEAM)) != 0
+                           && app_session_get_strip_seam (window->session)
+                                  != 0);
   for (guint i = 0; i < G_N_ELEMENTS (working); i++)
     app_window_enable (window, working[i], open);
 }
@@ -457,6 +492,10 @@ app_window_add_edit_actions (AppWindow *window)
       "unit", G_VARIANT_TYPE_STRING, g_variant_new_string ("cm"));
   g_signal_connect (unit, "activate", G_CALLBACK (on_unit), window);
   g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (unit));
+  g_autoptr (GSimpleAction) true_at
+      = g_simple_action_new ("true-at", G_VARIANT_TYPE_INT32);
+  g_signal_connect (true_at, "activate", G_CALLBACK (on_true_at), window);
+  g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (true_at));
   add_keys (window);
   GtkEventController *letters = gtk_event_controller_key_new ();
   g_signal_connect_swapped (letters, "key-pressed", G_CALLBACK (on_letter),
@@ -488,7 +527,8 @@ make_context_menu (AppWindow *window)
   static const char *const edge[][2]
       = { { N_ ("Add a notch"), "win.add-notch" },
           { N_ ("Pick its seam"), "win.pick-seam" },
-          { N_ ("Walk its seam"), "win.walk" } };
+          { N_ ("Walk its seam"), "win.walk" },
+          { N_ ("True across its seam"), "win.true" } };
   static const char *const part[][2]
       = { { N_ ("Pick the whole piece"), "win.pick-piece" } };
   static const char *const any[][2]

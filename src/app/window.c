@@ -9,6 +9,7 @@
 #include "app/rulers.h"
 #include "app/scheme.h"
 #include "app/settings.h"
+#include "app/true-bar.h"
 #include "app/ui.h"
 #include "app/walk-bar.h"
 #include "app/walk.h"
@@ -247,6 +248,8 @@ make_table (AppWindow *window)
   gtk_widget_set_can_target (window->hint, FALSE);
   gtk_widget_set_visible (window->hint, FALSE);
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->hint);
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay),
+                           app_true_bar_new (window->session, window->canvas));
   window->zoom = make_zoom ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->zoom);
   window->walk_bar = app_walk_bar_new (window->session);

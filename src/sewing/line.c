@@ -111,8 +111,10 @@ find_joint (Build *build, guint piece, guint edge, GeoPoint at, Found *found)
       {
         *found = (Found){ .seam = build->pattern->seams[i], .end = end };
         SewingJoint *j = &found->joint;
-        if (!sewing_seam_joint (build->facts, build->pattern, found->seam, end,
-                                j)
+        /* Behind a turned edge there is another ply, a facing: the line ends. */
+        if (found->seam->press == PATTERN_PRESS_TURNED
+            || !sewing_seam_joint (build->facts, build->pattern, found->seam,
+                                   end, j)
             || !j->runs_on)
           continue;
         GeoPoint b = geo_motion_apply (geo_motion_inverse (j->motion), j->at);

@@ -54,7 +54,7 @@ typedef struct
 } SewingLine;
 
 /* The line through the seam's end (0 its start, 1 its end), followed both ways as
- * far as it runs on; it runs towards the side B. The edge beside side A stays
+ * far as it runs on (but not round a turned edge, into a facing); it runs towards the side B. The edge beside side A stays
  * where it lies on the table. A line that closes (an armhole) is cut open at the
  * joint that is farthest on. Holds no borrowed facts. NULL where nothing runs
  * across: a dart's point, or a side with nothing there. */
