@@ -162,7 +162,7 @@ void
 drawing_strip_paint_profile (const DrawingStrip *s, int side, GArray *taken)
 {
   double length = s->known->lengths[side];
-  int n = (int)CLAMP (length * s->scale / 1.5, 8, 4000);
+  int n = (int)CLAMP (length * s->scale / 2.5, 8, 2000);
   g_autofree double *k = g_new (double, n);
   gboolean any[2] = { FALSE, FALSE };
   for (int i = 0; i < n; i++)

@@ -28,7 +28,7 @@ step_x (const DrawingStrip *s, const Rates *r, int i)
 static Rates
 rates_new (const DrawingStrip *s)
 {
-  Rates r = { .n = (int)CLAMP (s->known->lengths[0] * s->scale / 2, 8, 2000) };
+  Rates r = { .n = (int)CLAMP (s->known->lengths[0] * s->scale / 3, 8, 2000) };
   r.rate = g_new (double, r.n);
   double up = FULL_RATE, down = FULL_RATE;
   for (int i = 0; i < r.n; i++)
@@ -180,7 +180,7 @@ drawing_strip_paint_shaping (const DrawingStrip *s)
   g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (double));
   const SewingShaping *known = s->shaping;
   cairo_save (s->cr);
-  cairo_set_line_join (s->cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_join (s->cr, CAIRO_LINE_JOIN_BEVEL);
   cairo_set_line_width (s->cr, 1);
   drawing_set_colour (s->cr, drawing_with_alpha (s->style.faint, 0.5));
   cairo_move_to (s->cr, s->x0, s->flat);

@@ -311,10 +311,11 @@ strip_begin (DrawingStrip *s, cairo_t *cr, SewingFacts *facts,
                        .pattern = pattern,
                        .seam = seam,
                        .width = width,
-                       .height = height,
-                       .name = 8.2,
-                       .figure = 8.2,
-                       .small = 6.6 };
+                       .height = height };
+  /* Where there is room, words are a size larger. */
+  double size = height >= 230 && width >= 1000 ? 1.12 : 1;
+  s->name = s->figure = 8.2 * size;
+  s->small = 6.6 * size;
   s->style = drawing_style_table (1, dark);
   s->known = sewing_facts_seam (facts, pattern, seam);
   if (s->known == NULL || !(s->known->lengths[0] > 0)
