@@ -55,7 +55,7 @@ app_canvas_hover_again (AppCanvas *canvas, guint mods)
   else
     {
       app_tool_hover (canvas->tool, &p);
-      app_session_point_strip (canvas->session, p.at);
+      app_session_point_strip (canvas->session, p.at, 9 * p.mm_per_px);
     }
 }
 

@@ -305,44 +305,46 @@ app_session_get_strip_at (AppSession *s)
   return s->strip_at;
 }
 
-/* The length along a side of the point of its run nearest the point. */
+/* Distance from the point to a run, and the length along the side of the place on it that is
+ * nearest. */
 static double
-along_run (AppSession *s, const SewingSeam *facts, int side, guint r,
-           GeoPoint at)
+from_run (AppSession *s, const SewingSeam *facts, int side, guint r,
+          GeoPoint at, double *along)
 {
   const PatternRun *run = &facts->seam->sides[side].runs[r];
   const PatternPiece *piece = piece_of (s, run->piece);
   int edge = piece != NULL ? pattern_piece_find_edge (piece, run->edge) : -1;
   if (edge < 0)
-    return -1;
+    return INFINITY;
   const GeoRuler *ruler = &sewing_facts_piece (s->facts, piece)->rulers[edge];
   GeoPlace place = { 0, 0 };
-  geo_chain_nearest (ruler->chain, at, &place);
+  double distance = geo_chain_nearest (ruler->chain, at, &place);
   double own = geo_ruler_length_to (ruler, place);
-  return run->reversed ? facts->joints[side][r + 1] - own
-                       : facts->joints[side][r] + own;
+  *along = run->reversed ? facts->joints[side][r + 1] - own
+                         : facts->joints[side][r] + own;
+  return distance;
 }
 
 void
-app_session_point_strip (AppSession *s, GeoPoint at)
+app_session_point_strip (AppSession *s, GeoPoint at, double reach)
 {
   const Pattern *p = app_session_get_shown (s);
   guint id = app_session_get_strip_seam (s);
   const PatternSeam *seam = id != 0 ? pattern_get_seam (p, id) : NULL;
-  const SewingSeam *facts = seam != NULL && s->hover.edge != 0
-                                ? sewing_facts_seam (s->facts, p, seam)
-                                : NULL;
+  const SewingSeam *facts
+      = seam != NULL ? sewing_facts_seam (s->facts, p, seam) : NULL;
+  double least = reach, place = -1;
   for (int side = 0; facts != NULL && side < 2; side++)
     for (guint r = 0; r < seam->sides[side].n_runs; r++)
-      if (seam->sides[side].runs[r].piece == s->hover.piece
-          && seam->sides[side].runs[r].edge == s->hover.edge)
-        {
-          double along = along_run (s, facts, side, r, at);
-          app_session_set_strip_at (
-              s, side == 0 ? along : sewing_seam_facing (facts, 1, along));
-          return;
-        }
-  app_session_set_strip_at (s, -1);
+      {
+        double along = 0;
+        double distance = from_run (s, facts, side, r, at, &along);
+        if (distance > least)
+          continue;
+        least = distance;
+        place = side == 0 ? along : sewing_seam_facing (facts, 1, along);
+      }
+  app_session_set_strip_at (s, place);
 }
 
 AppHover

@@ -106,9 +106,9 @@ guint app_session_get_strip_seam (AppSession *s);
 /* A place on the strip's seam pointed at, as a length on side A; < 0 none. "hover-changed". */
 void app_session_set_strip_at (AppSession *s, double at);
 double app_session_get_strip_at (AppSession *s);
-/* From the table: the place of the strip's seam that is nearest the point, where the edge under the
- * pointer is one of the seam's; else none. */
-void app_session_point_strip (AppSession *s, GeoPoint at);
+/* From the table: the place of the strip's seam that is nearest the point, within reach of it, mm;
+ * else none. */
+void app_session_point_strip (AppSession *s, GeoPoint at, double reach);
 /* What is under the pointer. */
 typedef struct
 {

@@ -63,6 +63,22 @@ check "a node nudged: the title says it is not saved" titled "• Ferry cape –
 keys ctrl+z
 check "taken back: nothing to save" titled "Ferry cape – Bodkin"
 
+# --- a seam walked ---
+# The back's first edge that is sewn; a notch struck on both sides 3 mm past the first one.
+keys Escape Escape Escape Tab Return
+for _ in 1 2 3 4; do keys w Right shift+Right shift+Right shift+Right n
+  titled_now=$(xdotool getactivewindow getwindowname)
+  [[ $titled_now == "•"* ]] && break
+  keys Escape Tab
+done
+check "a notch is struck while a seam is walked" titled "• Ferry cape – Bodkin"
+keys ctrl+z
+check "one undo takes it back" titled "Ferry cape – Bodkin"
+keys Delete
+sleep 0.5
+check "nothing is taken away meanwhile" titled "Ferry cape – Bodkin"
+keys Escape
+
 # --- print ---
 keys ctrl+p
 check "the print window opens" titled "Print at full size"

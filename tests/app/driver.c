@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "driver.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "app/application.h"
+#include "app/canvas.h"
 #include "app/field.h"
 #include "file/autosave.h"
 
@@ -209,4 +211,62 @@ driver_type (AppWindow *window, const char *name, const char *text)
   gtk_editable_set_text (GTK_EDITABLE (app_field_get_entry (APP_FIELD (field))),
                          text);
   app_field_take (APP_FIELD (field));
+}
+
+/* --- a real pointer and real keys -------------------------------------------------- */
+
+gboolean
+driver_xdotool (const char *format, ...)
+{
+  va_list args;
+  va_start (args, format);
+  g_autofree char *words = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_autofree char *line = g_strdup_printf ("xdotool %s", words);
+  g_auto (GStrv) argv = NULL;
+  g_assert_true (g_shell_parse_argv (line, NULL, &argv, NULL));
+  GPid pid;
+  if (!g_spawn_async (NULL, argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &pid,
+                      NULL))
+    return FALSE;
+  driver_pause_ms (120);
+  return TRUE;
+}
+
+gboolean
+driver_window_place (int *x, int *y)
+{
+  g_autofree char *out = NULL;
+  if (!g_spawn_command_line_sync (
+          "xdotool getactivewindow getwindowgeometry --shell", &out, NULL, NULL,
+          NULL))
+    return FALSE;
+  const char *at_x = strstr (out, "X="), *at_y = strstr (out, "Y=");
+  if (at_x == NULL || at_y == NULL)
+    return FALSE;
+  *x = atoi (at_x + 2);
+  *y = atoi (at_y + 2);
+  return TRUE;
+}
+
+GeoPoint
+driver_widget_on_screen (AppWindow *window, GtkWidget *widget, GeoPoint px)
+{
+  graphene_point_t at = GRAPHENE_POINT_INIT ((float)px.x, (float)px.y);
+  graphene_point_t in_window;
+  g_assert_true (
+      gtk_widget_compute_point (widget, GTK_WIDGET (window), &at, &in_window));
+  double dx, dy;
+  gtk_native_get_surface_transform (GTK_NATIVE (window), &dx, &dy);
+  int x = 0, y = 0;
+  g_assert_true (driver_window_place (&x, &y));
+  return geo_point (x + dx + in_window.x, y + dy + in_window.y);
+}
+
+GeoPoint
+driver_on_screen (AppWindow *window, GeoPoint table)
+{
+  GtkWidget *canvas = app_window_get_canvas (window);
+  return driver_widget_on_screen (
+      window, canvas, app_canvas_to_px (APP_CANVAS (canvas), table));
 }

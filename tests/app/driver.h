@@ -48,3 +48,14 @@ void driver_pick_edge (AppSession *session, const char *piece,
                        const char *edge);
 double driver_edge_length (AppSession *session, const char *piece_name,
                            const char *name);
+
+/* --- a real pointer and real keys -------------------------------------------------- */
+/* One xdotool command; FALSE where it is not installed. */
+gboolean driver_xdotool (const char *format, ...) G_GNUC_PRINTF (1, 2);
+/* The active window's place on the screen, from the window manager's point of view; FALSE where
+ * there is none. */
+gboolean driver_window_place (int *x, int *y);
+/* A point of a widget, and one of the table in mm, on the screen. */
+GeoPoint driver_widget_on_screen (AppWindow *window, GtkWidget *widget,
+                                  GeoPoint px);
+GeoPoint driver_on_screen (AppWindow *window, GeoPoint table);

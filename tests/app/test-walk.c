@@ -392,20 +392,17 @@ test_point (void)
 {
   Cape c = cape_new ();
   app_session_pick_seam (c.session, c.seam);
-  app_session_set_hover (c.session,
-                         (AppHover){ .piece = c.front, .edge = c.neck });
-  app_session_point_strip (c.session, geo_point (100, 44));
+  app_session_point_strip (c.session, geo_point (100, 44), 4);
   g_assert_cmpfloat_with_epsilon (app_session_get_strip_at (c.session),
                                   neck_length (&c) / 2, 1e-6);
   /* From the collar, by what lies against it: a quarter of the way. */
-  app_session_set_hover (
-      c.session, (AppHover){ .piece = c.collar, .edge = c.collar_neck });
-  app_session_point_strip (c.session, geo_point (350, 61));
+  app_session_point_strip (c.session, geo_point (350, 61), 4);
   g_assert_cmpfloat_with_epsilon (app_session_get_strip_at (c.session),
                                   neck_length (&c) / 4, 1e-6);
-  app_session_set_hover (c.session,
-                         (AppHover){ .piece = c.front, .edge = c.hem });
-  app_session_point_strip (c.session, geo_point (100, 300));
+  app_session_point_strip (c.session, geo_point (350, 65), 4);
+  g_assert_cmpfloat (app_session_get_strip_at (c.session), <, 0);
+  app_session_pick_edge (c.session, c.front, c.hem);
+  app_session_point_strip (c.session, geo_point (100, 44), 4);
   g_assert_cmpfloat (app_session_get_strip_at (c.session), <, 0);
   cape_clear (&c);
 }

@@ -416,57 +416,6 @@ test_controls (void)
 /* --- with a real pointer
  * --------------------------------------------------------------- */
 
-static gboolean
-xdotool (const char *format, ...)
-{
-  va_list args;
-  va_start (args, format);
-  g_autofree char *words = g_strdup_vprintf (format, args);
-  va_end (args);
-  g_autofree char *line = g_strdup_printf ("xdotool %s", words);
-  g_auto (GStrv) argv = NULL;
-  g_assert_true (g_shell_parse_argv (line, NULL, &argv, NULL));
-  GPid pid;
-  if (!g_spawn_async (NULL, argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &pid,
-                      NULL))
-    return FALSE;
-  driver_pause_ms (120);
-  return TRUE;
-}
-
-/* The window's place on the screen, from the window manager's point of view. */
-static gboolean
-window_place (int *x, int *y)
-{
-  g_autofree char *out = NULL;
-  if (!g_spawn_command_line_sync (
-          "xdotool getactivewindow getwindowgeometry --shell", &out, NULL, NULL,
-          NULL))
-    return FALSE;
-  const char *at_x = strstr (out, "X="), *at_y = strstr (out, "Y=");
-  if (at_x == NULL || at_y == NULL)
-    return FALSE;
-  *x = atoi (at_x + 2);
-  *y = atoi (at_y + 2);
-  return TRUE;
-}
-
-static GeoPoint
-on_screen (AppWindow *window, GeoPoint table)
-{
-  AppCanvas *canvas = APP_CANVAS (app_window_get_canvas (window));
-  GeoPoint px = app_canvas_to_px (canvas, table);
-  graphene_point_t at = GRAPHENE_POINT_INIT ((float)px.x, (float)px.y);
-  graphene_point_t in_window;
-  g_assert_true (gtk_widget_compute_point (
-      GTK_WIDGET (canvas), GTK_WIDGET (window), &at, &in_window));
-  double dx, dy;
-  gtk_native_get_surface_transform (GTK_NATIVE (window), &dx, &dy);
-  int x = 0, y = 0;
-  g_assert_true (window_place (&x, &y));
-  return geo_point (x + dx + in_window.x, y + dy + in_window.y);
-}
-
 static double
 seam_out (AppSession *session, const char *name)
 {
@@ -494,7 +443,7 @@ test_drag (void)
   AppSession *session = app_window_get_session (window);
   int x, y;
   driver_pause_ms (300);
-  if (!window_place (&x, &y))
+  if (!driver_window_place (&x, &y))
     {
       g_test_skip ("no window manager");
       driver_close (window);
@@ -505,26 +454,26 @@ test_drag (void)
   int i = pattern_piece_find_edge (front,
                                    driver_edge (session, "Front", "neck")->id);
   GeoCubic neck = pattern_piece_cubic (front, front->edges[i].first);
-  GeoPoint from = on_screen (window, geo_cubic_point (&neck, 0.5));
-  xdotool ("mousemove %.0f %.0f", from.x, from.y);
-  xdotool ("click 1");
+  GeoPoint from = driver_on_screen (window, geo_cubic_point (&neck, 0.5));
+  driver_xdotool ("mousemove %.0f %.0f", from.x, from.y);
+  driver_xdotool ("click 1");
   driver_wait_until (app_session_get_pick (session)->kind == APP_PICK_EDGE);
   g_assert_true (driver_shows (GTK_WIDGET (window), "Front · neck"));
 
-  xdotool ("mousedown 1");
+  driver_xdotool ("mousedown 1");
   for (int step = 1; step <= 4; step++)
-    xdotool ("mousemove %.0f %.0f", from.x, from.y + 4 * step);
+    driver_xdotool ("mousemove %.0f %.0f", from.x, from.y + 4 * step);
   g_assert_true (app_session_is_previewing (session));
   double out_while = seam_out (session, "Neck seam");
   g_assert_cmpfloat (fabs (out_while), >, 0.5);
-  xdotool ("mouseup 1");
+  driver_xdotool ("mouseup 1");
   driver_wait_until (!app_session_is_previewing (session));
   g_assert_cmpfloat_with_epsilon (seam_out (session, "Neck seam"), out_while,
                                   1e-6);
   g_assert_cmpuint (sewing_checks_open (app_session_get_findings (session)), >,
                     2);
 
-  xdotool ("key ctrl+z");
+  driver_xdotool ("key ctrl+z");
   driver_wait_until (app_session_is_saved (session));
   g_assert_cmpfloat_with_epsilon (seam_out (session, "Neck seam"), 0, 0.05);
   g_assert_cmpuint (sewing_checks_open (app_session_get_findings (session)), ==,
@@ -542,30 +491,30 @@ test_keys (void)
   AppCanvas *canvas = APP_CANVAS (app_window_get_canvas (window));
   int x, y;
   driver_pause_ms (300);
-  if (found == NULL || !window_place (&x, &y))
+  if (found == NULL || !driver_window_place (&x, &y))
     {
       g_test_skip ("no xdotool or no window manager");
       driver_close (window);
       return;
     }
-  xdotool ("key t");
+  driver_xdotool ("key t");
   driver_wait_until (app_canvas_get_tool (canvas) == APP_TOOL_TAPE);
-  xdotool ("key r");
+  driver_xdotool ("key r");
   driver_wait_until (app_canvas_get_tool (canvas) == APP_TOOL_RESHAPE);
   app_session_pick_piece (session, driver_piece (session, "Welt")->id, FALSE);
   GtkWidget *name = driver_find (GTK_WIDGET (window), APP_TYPE_FIELD, "Name");
   gtk_widget_grab_focus (name);
-  xdotool ("key ctrl+a");
-  xdotool ("type tab");
-  xdotool ("key Return");
+  driver_xdotool ("key ctrl+a");
+  driver_xdotool ("type tab");
+  driver_xdotool ("key Return");
   driver_wait_until (
       g_str_equal (app_field_get_text (APP_FIELD (name)), "tab"));
   g_assert_cmpint (app_canvas_get_tool (canvas), ==, APP_TOOL_RESHAPE);
   g_assert_nonnull (driver_piece (session, "tab"));
   /* Nor do these reach past a field that has no use for them. */
-  xdotool ("key End");
-  xdotool ("key Delete");
-  xdotool ("key ctrl+x");
+  driver_xdotool ("key End");
+  driver_xdotool ("key Delete");
+  driver_xdotool ("key ctrl+x");
   driver_pause_ms (100);
   g_assert_cmpuint (app_session_get_pattern (session)->n_pieces, ==, 8);
   driver_close (window);
@@ -582,34 +531,34 @@ test_list_keys (void)
   GtkWidget *canvas = app_window_get_canvas (window);
   int x, y;
   driver_pause_ms (300);
-  if (found == NULL || !window_place (&x, &y))
+  if (found == NULL || !driver_window_place (&x, &y))
     {
       g_test_skip ("no xdotool or no window manager");
       driver_close (window);
       return;
     }
-  xdotool ("key F8");
+  driver_xdotool ("key F8");
   driver_wait_until (driver_shows (GTK_WIDGET (window), "shorter than"));
   driver_pause_ms (200);
-  xdotool ("key Return");
+  driver_xdotool ("key Return");
   driver_wait_until (sewing_checks_open (app_session_get_findings (session))
                      == 1);
-  xdotool ("key ctrl+z");
+  driver_xdotool ("key ctrl+z");
   driver_wait_until (app_session_is_saved (session));
   driver_wait_until (driver_shows (GTK_WIDGET (window), "shorter than"));
   for (guint left = 2; left-- > 0;)
     {
-      xdotool ("key Return");
+      driver_xdotool ("key Return");
       driver_wait_until (sewing_checks_open (app_session_get_findings (session))
                          == left);
       driver_pause_ms (100);
     }
   driver_wait_until (gtk_widget_has_focus (canvas));
-  xdotool ("key d");
+  driver_xdotool ("key d");
   driver_wait_until (app_canvas_get_tool (APP_CANVAS (canvas))
                      == APP_TOOL_DRAW);
-  xdotool ("key r");
-  xdotool ("key ctrl+z");
+  driver_xdotool ("key r");
+  driver_xdotool ("key ctrl+z");
   driver_wait_until (sewing_checks_open (app_session_get_findings (session))
                      == 1);
   driver_close (window);
