@@ -2,7 +2,6 @@
 #include "drafting/facing.h"
 
 #include "drafting/edit-private.h"
-#include "drafting/inset.h"
 #include "drafting/trace.h"
 
 #define CORNER 0.35 /* radians: where the depth may change */
@@ -86,25 +85,46 @@ build_facing (const Faced *f, const DraftingInsetLine *line, double free,
     }
 }
 
+static gboolean
+take_faced (const Pattern *p, const DraftingLay *lay,
+            const DraftingFacingWish *wish, Faced *f, DraftingInsetLine *line)
+{
+  f->n = lay->n;
+  for (guint i = 0; i < lay->n; i++)
+    for (size_t k = lay->first[i]; k < lay->first[i + 1]; k++)
+      geo_chain_append (&f->runs[i], lay->chain.cubics[k]);
+  set_depths (f, wish);
+  drafting_lay_beside (p, lay, TRUE, &f->before, NULL);
+  drafting_lay_beside (p, lay, FALSE, &f->after, NULL);
+  DraftingInset inset = { f->runs,    f->depths, f->n,        lay->inside,
+                          &f->before, &f->after, wish->smooth };
+  return drafting_inset (&inset, line);
+}
+
+gboolean
+drafting_facing_inner (const Pattern *p, const DraftingLay *lay,
+                       const DraftingFacingWish *wish, DraftingInsetLine *line)
+{
+  Faced f = { 0 };
+  gboolean drawn = take_faced (p, lay, wish, &f, line);
+  faced_clear (&f);
+  return drawn;
+}
+
 gboolean
 drafting_facing_shape (const Pattern *p, const DraftingLay *lay,
                        const DraftingFacingWish *wish, DraftingShape *shape)
 {
   drafting_shape_clear (shape);
-  Faced f = { .n = lay->n };
-  for (guint i = 0; i < lay->n; i++)
-    for (size_t k = lay->first[i]; k < lay->first[i + 1]; k++)
-      geo_chain_append (&f.runs[i], lay->chain.cubics[k]);
-  set_depths (&f, wish);
-  const PatternEdge *end = NULL;
-  drafting_lay_beside (p, lay, TRUE, &f.before, NULL);
-  drafting_lay_beside (p, lay, FALSE, &f.after, &end);
-  DraftingInset inset = { f.runs,    f.depths, f.n,         lay->inside,
-                          &f.before, &f.after, wish->smooth };
+  Faced f = { 0 };
   g_auto (DraftingInsetLine) line = { 0 };
-  gboolean drawn = drafting_inset (&inset, &line);
+  gboolean drawn = take_faced (p, lay, wish, &f, &line);
   if (drawn)
     {
+      GeoChain beside = GEO_CHAIN_EMPTY;
+      const PatternEdge *end = NULL;
+      drafting_lay_beside (p, lay, FALSE, &beside, &end);
+      geo_chain_clear (&beside);
       gboolean hem = end != NULL && end->kind == PATTERN_EDGE_HEM;
       build_facing (&f, &line, hem ? wish->free : 0, shape);
       drawn = drafting_shape_is_sound (shape);

@@ -2,6 +2,7 @@
 /* The geometry of facings, linings, welts and strips. */
 #pragma once
 
+#include "drafting/inset.h"
 #include "drafting/lay.h"
 #include "drafting/shape.h"
 
@@ -20,19 +21,28 @@ gboolean drafting_facing_shape (const Pattern *p, const DraftingLay *lay,
                                 const DraftingFacingWish *wish,
                                 DraftingShape *shape);
 
+/* The facing's inner edge, from the edge beside the run's start to that beside its end. line need not be
+ * initialised. */
+gboolean drafting_facing_inner (const Pattern *p, const DraftingLay *lay,
+                                const DraftingFacingWish *wish,
+                                DraftingInsetLine *line);
+
 typedef struct
 {
-  const PatternRun *faced; /* edges left to facings; in any order */
+  const PatternRun
+      *faced; /* edges left to facings, in order, each the way it is
+                              walked */
   guint n_faced;
   DraftingFacingWish facing;
   double shorter; /* hems moved up */
   double pleat;   /* the fold moved out */
 } DraftingLiningWish;
 
-/* The shell less the facing. Edges: "e" and the number of the shell's edge; inner, inner-2...
+/* The shell less the facing. Edges: "e" and the number of the shell's edge; inner, innerb...
  * for what joins the facings, by the first faced edge of each stretch in the outline's
- * order; pleat and pleat-hem beside the fold. */
-gboolean drafting_lining_shape (const PatternPiece *shell,
+ * order; pleat and pleat-hem beside the fold. Where faced edges of several pieces follow each
+ * other, the facing is drawn over all of them up to a dart, and cut at the seams. */
+gboolean drafting_lining_shape (const Pattern *p, const PatternPiece *shell,
                                 const DraftingLiningWish *wish,
                                 DraftingShape *shape);
 /* Part of the lining's edge that joins what faces the shell's edge; NULL where that is not faced. */

@@ -129,10 +129,9 @@ draw_line (Line *line)
   return TRUE;
 }
 
-/* Lengths along both where they cross nearest a place; FALSE where they do not. */
-static gboolean
-cross_near (const GeoChain *a, const GeoChain *b, GeoPoint near, double *on_a,
-            double *on_b)
+gboolean
+drafting_inset_cross (const GeoChain *a, const GeoChain *b, GeoPoint near,
+                      double *on_a, double *on_b)
 {
   GeoCrossings list;
   geo_crossings_init (&list);
@@ -156,16 +155,17 @@ cut_lines (const DraftingInset *inset, Line *lines, guint n,
            DraftingInsetLine *result)
 {
   Line *last = &lines[n - 1];
-  if (!cross_near (&lines[0].chain, inset->before,
-                   geo_chain_start (&lines[0].run), &lines[0].from,
-                   &result->before)
-      || !cross_near (&last->chain, inset->after, geo_chain_end (&last->run),
-                      &last->to, &result->after))
+  if (!drafting_inset_cross (&lines[0].chain, inset->before,
+                             geo_chain_start (&lines[0].run), &lines[0].from,
+                             &result->before)
+      || !drafting_inset_cross (&last->chain, inset->after,
+                                geo_chain_end (&last->run), &last->to,
+                                &result->after))
     return FALSE;
   for (guint i = 0; i + 1 < n; i++)
-    if (!cross_near (&lines[i].chain, &lines[i + 1].chain,
-                     geo_chain_end (&lines[i].run), &lines[i].to,
-                     &lines[i + 1].from))
+    if (!drafting_inset_cross (&lines[i].chain, &lines[i + 1].chain,
+                               geo_chain_end (&lines[i].run), &lines[i].to,
+                               &lines[i + 1].from))
       return FALSE;
   for (guint i = 0; i < n; i++)
     if (lines[i].to - lines[i].from < 0.5)

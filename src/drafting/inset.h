@@ -29,6 +29,10 @@ typedef struct
 
 void drafting_inset_clear (DraftingInsetLine *line);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DraftingInsetLine, drafting_inset_clear)
+/* Lengths along two chains where they cross, of several crossings at that nearest a place; FALSE where
+ * they do not. */
+gboolean drafting_inset_cross (const GeoChain *a, const GeoChain *b,
+                               GeoPoint near, double *on_a, double *on_b);
 /* FALSE where the line does not reach the edges beside the run, or folds over itself. line need not be
  * initialised. */
 gboolean drafting_inset (const DraftingInset *inset, DraftingInsetLine *line);

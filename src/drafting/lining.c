@@ -2,7 +2,9 @@
 /* The lining's outline is the shell's, changed twice: hems are moved up, then each
  * stretch of faced edges is replaced by the facing's inner edge, cut to what then lies
  * beside it. So a facing that ends at a hem and the lining beside it have one
- * inner edge between them.
+ * inner edge between them. Near a seam that does not leave the faced edge square the
+ * inner edge on one piece lies inside the faced edge of the next: so it is drawn on the pieces
+ * laid together, as the facing is, and brought back to each.
  */
 #include "drafting/edit-private.h"
 #include "drafting/facing.h"
@@ -10,7 +12,7 @@
 #include "drafting/trace.h"
 
 #define MOST_EDGES DRAFTING_SHAPE_EDGES
-#define CORNER 0.35
+#define MORE 10.0 /* mm a line is carried on, to be sure that it crosses */
 
 typedef struct
 {
@@ -57,101 +59,149 @@ cut (GeoChain *chain, double by, gboolean at_start)
   *chain = part;
 }
 
-/* Replaces sides first to first + count - 1 (round the loop) by the line at the depths inside them. The
- * line goes into the first. */
+/* Puts the line in place of sides first to first + count - 1 (round the loop); it is cut to the
+ * sides before and after them, and they to it. */
 static gboolean
-replace (Work *w, guint first, guint count, const double *depths, double smooth)
+replace (Work *w, guint first, guint count, const GeoChain *line)
 {
-  guint before = (first + w->n - 1) % w->n, after = (first + count) % w->n;
-  GeoChain runs[MOST_EDGES];
+  GeoChain *before = &w->sides[(first + w->n - 1) % w->n].chain;
+  GeoChain *after = &w->sides[(first + count) % w->n].chain;
+  GeoPoint start = geo_chain_start (&w->sides[first].chain);
+  GeoPoint end = geo_chain_end (&w->sides[(first + count - 1) % w->n].chain);
+  double from, to, on_before, on_after;
+  if (count + 1 >= w->n
+      || !drafting_inset_cross (line, before, start, &from, &on_before)
+      || !drafting_inset_cross (line, after, end, &to, &on_after)
+      || to - from < 0.5 || on_before < 0.5
+      || geo_chain_length (after, 1e-9) - on_after < 0.5)
+    return FALSE;
+  cut (before, geo_chain_length (before, 1e-9) - on_before, FALSE);
+  cut (after, on_after, TRUE);
   for (guint i = 0; i < count; i++)
-    runs[i] = w->sides[(first + i) % w->n].chain;
+    geo_chain_reset (&w->sides[(first + i) % w->n].chain);
+  GeoChain *own = &w->sides[first].chain;
+  drafting_trace_part (line, from, to, own);
+  /* One place, whatever the rounding. */
+  before->cubics[before->count - 1].p[3] = geo_chain_start (own);
+  after->cubics[0].p[0] = geo_chain_end (own);
+  return TRUE;
+}
+
+static void
+carry_on (GeoChain *line)
+{
+  for (int i = 0; i < 2; i++)
+    {
+      GeoPoint end = geo_chain_end (line);
+      GeoPoint way = geo_cubic_tangent (&line->cubics[line->count - 1], 1);
+      geo_chain_append_line (line, end, geo_along (end, way, MORE));
+      geo_chain_reverse (line);
+    }
+}
+
+static gboolean
+move_hem (Work *w, guint i, double depth)
+{
   GeoChain back = GEO_CHAIN_EMPTY;
-  geo_chain_copy (&back, &w->sides[before].chain);
+  geo_chain_copy (&back, &w->sides[(i + w->n - 1) % w->n].chain);
   geo_chain_reverse (&back);
-  DraftingInset inset
-      = { runs, depths, count, 1, &back, &w->sides[after].chain, smooth };
+  DraftingInset inset = {
+    &w->sides[i].chain, &depth, 1, 1, &back, &w->sides[(i + 1) % w->n].chain, 0
+  };
   g_auto (DraftingInsetLine) line = { 0 };
-  gboolean drawn
-      = count < w->n - 1 && drafting_inset (&inset, &line)
-        && line.before < geo_chain_length (&back, 1e-9) - 0.5
-        && line.after < geo_chain_length (&w->sides[after].chain, 1e-9) - 0.5;
+  gboolean drawn = drafting_inset (&inset, &line);
   geo_chain_clear (&back);
   if (!drawn)
     return FALSE;
-  cut (&w->sides[before].chain, line.before, FALSE);
-  cut (&w->sides[after].chain, line.after, TRUE);
-  for (guint i = 0; i < count; i++)
-    geo_chain_reset (&w->sides[(first + i) % w->n].chain);
-  geo_chain_copy (&w->sides[first].chain, &line.inner);
-  /* One place, whatever the rounding. */
-  GeoChain *b = &w->sides[before].chain, *a = &w->sides[after].chain;
-  b->cubics[b->count - 1].p[3] = geo_chain_start (&line.inner);
-  a->cubics[0].p[0] = geo_chain_end (&line.inner);
-  return TRUE;
+  carry_on (&line.inner);
+  return replace (w, i, 1, &line.inner);
 }
 
 static gboolean
 move_hems (Work *w)
 {
-  double depth = w->wish->shorter;
-  for (guint i = 0; i < w->n && depth > 0; i++)
+  for (guint i = 0; i < w->n && w->wish->shorter > 0; i++)
     if (w->shell->edges[i].kind == PATTERN_EDGE_HEM && !w->sides[i].faced
-        && !replace (w, i, 1, &depth, 0))
+        && !move_hem (w, i, w->wish->shorter))
       return FALSE;
   return TRUE;
 }
 
-static double
-kink_after (const Work *w, guint i)
-{
-  const GeoChain *a = &w->sides[i].chain, *b = &w->sides[(i + 1) % w->n].chain;
-  return geo_angle_between (geo_cubic_tangent (&a->cubics[a->count - 1], 1),
-                            geo_cubic_tangent (&b->cubics[0], 0));
-}
+/* --- faced edges ----------------------------------------------------------------------- */
 
-/* The front edge may be at either end of the stretch: it is the longer part, the
- * neck the hollow one beside it. */
-static void
-stretch_depths (const Work *w, guint first, guint count, double *depths)
+/* Runs first to last - 1 of the lay follow each other on the shell: what of the inner edge lies there
+ * takes their place. */
+static gboolean
+replace_runs (Work *w, const DraftingLay *lay, guint first, guint last,
+              const GeoChain *inner)
 {
-  guint corner = count;
-  for (guint i = 0; i + 1 < count; i++)
-    if (fabs (kink_after (w, (first + i) % w->n)) >= CORNER)
-      corner = i + 1;
-  double before = 0, after = 0;
-  for (guint i = 0; i < count; i++)
-    {
-      double length
-          = geo_chain_length (&w->sides[(first + i) % w->n].chain, 1e-6);
-      if (i < corner)
-        before += length;
-      else
-        after += length;
-    }
-  gboolean front_first = corner < count && before > after;
-  for (guint i = 0; i < count; i++)
-    depths[i] = corner < count && (i < corner) == front_first
-                    ? w->wish->facing.depth_after
-                    : w->wish->facing.depth;
+  gboolean reversed = lay->runs[first].reversed;
+  guint start = reversed ? last - 1 : first;
+  int edge = pattern_piece_find_edge (w->shell, lay->runs[start].edge);
+  GeoChain line = GEO_CHAIN_EMPTY;
+  geo_chain_copy (&line, inner);
+  geo_chain_transform (&line, geo_motion_inverse (lay->motions[first]));
+  if (reversed)
+    geo_chain_reverse (&line);
+  carry_on (&line);
+  gboolean done = edge >= 0 && replace (w, (guint)edge, last - first, &line);
+  geo_chain_clear (&line);
+  return done;
 }
 
 static gboolean
-take_faced (Work *w)
+is_shells (const Work *w, const DraftingLay *lay, guint i)
 {
-  for (guint i = 0; i < w->n; i++)
+  return lay->runs[i].piece == w->shell->id;
+}
+
+static gboolean
+take_stretch (Work *w, const Pattern *p, const PatternRun *runs, guint n)
+{
+  gboolean here = FALSE;
+  for (guint i = 0; i < n; i++)
+    here = here || runs[i].piece == w->shell->id;
+  if (!here)
+    return TRUE;
+  g_auto (DraftingLay) lay = { 0 };
+  g_auto (DraftingInsetLine) line = { 0 };
+  if (!drafting_lay_runs (p, runs, n, &lay, NULL)
+      || !drafting_facing_inner (p, &lay, &w->wish->facing, &line))
+    return FALSE;
+  for (guint i = 0; i < n;)
     {
-      guint before = (i + w->n - 1) % w->n, count = 0;
-      if (!w->sides[i].faced || w->sides[before].faced)
+      guint last = i + 1;
+      while (last < n && lay.joints[last - 1].corner)
+        last++;
+      if (is_shells (w, &lay, i)
+          && !replace_runs (w, &lay, i, last, &line.inner))
+        return FALSE;
+      i = last;
+    }
+  return TRUE;
+}
+
+/* Facings end at darts: where two edges of one piece are no neighbours. */
+static gboolean
+take_faced (Work *w, const Pattern *p)
+{
+  const DraftingLiningWish *wish = w->wish;
+  if (wish->n_faced == 0)
+    return TRUE;
+  g_auto (DraftingLay) all = { 0 };
+  if (!drafting_lay_runs (p, wish->faced, wish->n_faced, &all, NULL))
+    return FALSE;
+  guint first = 0;
+  for (guint i = 1; i <= all.n; i++)
+    {
+      gboolean ends = i == all.n
+                      || (all.runs[i].piece == all.runs[i - 1].piece
+                          && !all.joints[i - 1].corner);
+      if (!ends)
         continue;
-      while (count < w->n && w->sides[(i + count) % w->n].faced)
-        count++;
-      double depths[MOST_EDGES];
-      if (count >= w->n - 1 || count > DRAFTING_LAY_MOST)
+      if (!take_stretch (w, p, &all.runs[first], i - first))
         return FALSE;
-      stretch_depths (w, i, count, depths);
-      if (!replace (w, i, count, depths, w->wish->facing.smooth))
-        return FALSE;
+      first = i;
     }
   return TRUE;
 }
@@ -173,8 +223,9 @@ stretch_of (const PatternPiece *shell, const DraftingLiningWish *wish,
 static char *
 stretch_part (guint stretch)
 {
+  /* No "inner-2": a node inside the first could be called that. */
   return stretch == 0 ? g_strdup ("inner")
-                      : g_strdup_printf ("inner-%u", stretch + 1);
+                      : g_strdup_printf ("inner%c", (int)('a' + stretch));
 }
 
 char *
@@ -229,7 +280,7 @@ assemble (const Work *w, DraftingShape *shape)
 }
 
 gboolean
-drafting_lining_shape (const PatternPiece *shell,
+drafting_lining_shape (const Pattern *p, const PatternPiece *shell,
                        const DraftingLiningWish *wish, DraftingShape *shape)
 {
   drafting_shape_clear (shape);
@@ -241,7 +292,7 @@ drafting_lining_shape (const PatternPiece *shell,
       pattern_piece_edge_chain (shell, i, &w.sides[i].chain);
       w.sides[i].faced = is_faced (shell, wish, i);
     }
-  gboolean drawn = move_hems (&w) && take_faced (&w);
+  gboolean drawn = move_hems (&w) && take_faced (&w, p);
   if (drawn)
     {
       assemble (&w, shape);

@@ -32,9 +32,10 @@ plain (const GeoCubic *c)
 }
 
 DraftingDraftPiece *
-drafting_shape_give (const DraftingShape *shape, DraftingDraft *draft,
+drafting_shape_give (DraftingShape *shape, DraftingDraft *draft,
                      const char *part, const char *name)
 {
+  drafting_shape_settle (shape);
   g_autoptr (GArray) nodes
       = g_array_new (FALSE, TRUE, sizeof (DraftingDraftNode));
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
@@ -61,4 +62,13 @@ drafting_shape_give (const DraftingShape *shape, DraftingDraft *draft,
   return drafting_draft_add_piece (
       draft, part, name, (const DraftingDraftNode *)(void *)nodes->data,
       nodes->len);
+}
+
+DraftingDraftRun
+drafting_shape_run (const DraftingShape *shape, const char *piece,
+                    const char *edge, gboolean reversed)
+{
+  return (DraftingDraftRun){
+    piece, edge, { 0, 0, (reversed != 0) != (shape->turned != 0) }
+  };
 }

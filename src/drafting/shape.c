@@ -14,6 +14,7 @@ drafting_shape_clear (DraftingShape *shape)
   for (guint i = 0; i < shape->n_edges; i++)
     geo_chain_clear (&shape->edges[i].chain);
   shape->n_edges = 0;
+  shape->turned = FALSE;
 }
 
 GeoChain *
@@ -123,4 +124,24 @@ drafting_shape_is_sound (const DraftingShape *shape)
                    && !geo_chain_crosses_itself (&outline);
   geo_chain_clear (&outline);
   return sound;
+}
+
+void
+drafting_shape_settle (DraftingShape *shape)
+{
+  GeoChain outline = GEO_CHAIN_EMPTY;
+  drafting_shape_outline (shape, &outline);
+  gboolean turn = geo_chain_area (&outline) < 0;
+  geo_chain_clear (&outline);
+  if (!turn)
+    return;
+  shape->turned = !shape->turned;
+  for (guint i = 0; i < shape->n_edges; i++)
+    geo_chain_reverse (&shape->edges[i].chain);
+  for (guint i = 0, j = shape->n_edges - 1; i < j; i++, j--)
+    {
+      DraftingShapeEdge swap = shape->edges[i];
+      shape->edges[i] = shape->edges[j];
+      shape->edges[j] = swap;
+    }
 }

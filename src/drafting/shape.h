@@ -18,6 +18,7 @@ typedef struct
 {
   DraftingShapeEdge edges[DRAFTING_SHAPE_EDGES];
   guint n_edges;
+  gboolean turned; /* the edges now run the other way than they were drawn */
 } DraftingShape;
 
 /* All zero is an empty shape. */
@@ -38,8 +39,14 @@ void drafting_shape_copy (DraftingShape *target, const DraftingShape *source);
 GeoBox drafting_shape_bounds (const DraftingShape *shape);
 /* Finite, closed to 1e-6 mm, of 1 mm2 or more, and not crossing itself. */
 gboolean drafting_shape_is_sound (const DraftingShape *shape);
-/* As a piece of the draft. Nodes are named by their edge: "neck", "neck-1"...;
+/* Turns the outline round where its area is negative. */
+void drafting_shape_settle (DraftingShape *shape);
+/* As a piece of the draft, settled. Nodes are named by their edge: "neck", "neck-1"...;
  * where the direction runs on they are smooth. */
-DraftingDraftPiece *drafting_shape_give (const DraftingShape *shape,
+DraftingDraftPiece *drafting_shape_give (DraftingShape *shape,
                                          DraftingDraft *draft, const char *part,
                                          const char *name);
+/* An edge of a given piece, for a seam, walked as it was drawn or against that. */
+DraftingDraftRun drafting_shape_run (const DraftingShape *shape,
+                                     const char *piece, const char *edge,
+                                     gboolean reversed);

@@ -12,6 +12,9 @@ static Table more;
 static const Table tables[] = {
   drafting_verbs_of_darts,
   drafting_verbs_of_spreads,
+  drafting_verbs_of_capes,
+  drafting_verbs_of_collars,
+  drafting_verbs_of_linings,
 };
 
 static const DraftingVerb *

@@ -508,7 +508,9 @@ sewing_check_seam (SewingCheckRun *run, const PatternSeam *s)
       gboolean whole_is_out = sewing_check_is_out (run, seam->out);
       if (whole_is_out)
         check_length (run, seam);
-      check_intervals (run, seam, whole_is_out);
+      /* Turn of cloth lies where the edge turns, not evenly. */
+      if (s->press != PATTERN_PRESS_TURNED || s->ease == 0)
+        check_intervals (run, seam, whole_is_out);
       check_spans (run, seam);
       check_allowances (run, seam);
     }

@@ -207,11 +207,25 @@ kind_limit (SewingEaseKind kind, const char *most)
     }
 }
 
+/* A ply smaller all round by the turn of cloth is shorter by that for each radian its edge
+ * turns, corners and all. Only on one piece is a turn of the whole side known. */
+static double
+turns_of_cloth (const SewingSeam *seam, int side)
+{
+  const PatternSide *runs = &seam->seam->sides[side];
+  for (guint r = 1; r < runs->n_runs; r++)
+    if (runs->runs[r].piece != runs->runs[0].piece)
+      return 1;
+  return fmax (1, fabs (geo_chain_turning (&seam->chains[side])));
+}
+
 static void
 check_kind (SewingCheckRun *run, const SewingSeam *seam, int side)
 {
   SewingEaseKind kind = sewing_ease_kind (run->facts, run->pattern, seam);
   double most = sewing_ease_most (kind), excess = fabs (seam->ease);
+  if (kind == SEWING_EASE_TURNED)
+    most *= turns_of_cloth (seam, side);
   if (excess <= most + run->pattern->tolerance)
     return;
   g_autofree char *amount = sewing_words_amount (run->pattern, most);

@@ -141,7 +141,7 @@ test_lining (void)
   DraftingFacingWish facing = { .depth = 40, .depth_after = 60, .smooth = 60 };
   DraftingLiningWish wish = { .faced = faced, .n_faced = 2, .facing = facing };
   g_auto (DraftingShape) lining = { 0 }, piece = { 0 };
-  g_assert_true (drafting_lining_shape (s.front, &wish, &lining));
+  g_assert_true (drafting_lining_shape (s.pattern, s.front, &wish, &lining));
   g_assert_true (face (&s, faced, 2, &facing, &piece));
   g_assert_cmpfloat_with_epsilon (area (&lining) + area (&piece),
                                   pattern_piece_area (s.front), 1);
@@ -176,9 +176,9 @@ test_pleat (void)
   DraftingLiningWish wish
       = { .faced = faced, .n_faced = 1, .facing = { .depth = 2 * INCH } };
   g_auto (DraftingShape) plain = { 0 }, pleated = { 0 };
-  g_assert_true (drafting_lining_shape (s.back, &wish, &plain));
+  g_assert_true (drafting_lining_shape (s.pattern, s.back, &wish, &plain));
   wish.pleat = 0.5 * INCH;
-  g_assert_true (drafting_lining_shape (s.back, &wish, &pleated));
+  g_assert_true (drafting_lining_shape (s.pattern, s.back, &wish, &pleated));
   g_autofree char *fold
       = g_strdup_printf ("e%u", sloper_run (s.back, "centre back").edge);
   g_assert_cmpfloat_with_epsilon (area (&pleated) - area (&plain),
