@@ -12,16 +12,18 @@
 
 #define MOST_HITS 64
 
-/* Whether places of one lie on the other. */
+/* Whether places of one lie on the other, in the same order. */
 static bool
 lies_on (const GeoCubic *part, const GeoCubic *other, int samples,
          double tolerance)
 {
+  double before = 0, at;
   for (int i = 1; i <= samples; i++)
     {
       GeoPoint p = geo_cubic_point (part, i / (samples + 1.0));
-      if (geo_cubic_nearest (other, p, NULL) > tolerance)
+      if (geo_cubic_nearest (other, p, &at) > tolerance || at < before - 1e-6)
         return false;
+      before = at;
     }
   return true;
 }
