@@ -86,16 +86,6 @@ pick_seam (AppCanvas *canvas)
   return TRUE;
 }
 
-/* Lays the pieces of the picked seam together, or of the picked edge's. */
-static gboolean
-true_seam (AppCanvas *canvas)
-{
-  guint seam = app_session_get_strip_seam (canvas->session);
-  if (seam != 0)
-    app_canvas_true (canvas, seam, -1);
-  return seam != 0;
-}
-
 static gboolean
 on_letter (AppCanvas *canvas, guint key)
 {
@@ -114,7 +104,7 @@ on_letter (AppCanvas *canvas, guint key)
   else if (gdk_keyval_to_lower (key) == GDK_KEY_w)
     app_walk_begin_picked (canvas->session);
   else if (gdk_keyval_to_lower (key) == GDK_KEY_j)
-    return true_seam (canvas);
+    app_canvas_true_picked (canvas);
   else if (key == GDK_KEY_Home)
     app_canvas_fit_all (canvas);
   else if (key == GDK_KEY_plus || key == GDK_KEY_KP_Add || key == GDK_KEY_equal)

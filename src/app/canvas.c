@@ -241,8 +241,6 @@ gboolean
 app_canvas_true (AppCanvas *canvas, guint seam, int end)
 {
   g_return_val_if_fail (APP_IS_CANVAS (canvas), FALSE);
-  if (end < 0 && !app_true_find_end (canvas->session, seam, &end))
-    end = 0;
   app_canvas_set_tool (canvas, APP_TOOL_TRUE);
   if (!app_true_open (canvas->tool, seam, end))
     {
@@ -253,6 +251,21 @@ app_canvas_true (AppCanvas *canvas, guint seam, int end)
   gtk_widget_grab_focus (GTK_WIDGET (canvas));
   app_canvas_tool_moved (canvas);
   return TRUE;
+}
+
+gboolean
+app_canvas_true_picked (AppCanvas *canvas)
+{
+  g_return_val_if_fail (APP_IS_CANVAS (canvas), FALSE);
+  guint seam = 0;
+  int end = 0;
+  if (app_true_find_picked (canvas->session, &seam, &end))
+    return app_canvas_true (canvas, seam, end);
+  g_signal_emit_by_name (
+      canvas->session, "problem",
+      _ ("Pick a seam, or an edge that runs on across one, to lay its pieces "
+         "together."));
+  return FALSE;
 }
 
 static void

@@ -26,10 +26,12 @@ void app_canvas_set_tool (
     AppCanvas *canvas,
     AppToolKind kind); /* notify through session "tool-changed" */
 AppToolKind app_canvas_get_tool (AppCanvas *canvas);
-/* Lays the pieces together at the seam's end (0, 1; -1: the one most out of true) to true the line
+/* Lays the pieces together at the seam's end (0, 1) to true the line
  * across it; see app/tool-true.h. Nothing else is shown until that is done or left, and the view comes
  * back then. FALSE, and told as a problem, where no line runs on there. */
 gboolean app_canvas_true (AppCanvas *canvas, guint seam, int end);
+/* The same for what is picked. */
+gboolean app_canvas_true_picked (AppCanvas *canvas);
 /* The tool while that is so, else NULL. */
 AppTool *app_canvas_get_truing (AppCanvas *canvas);
 /* The tool was told something by others than the table. */

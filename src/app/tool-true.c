@@ -163,6 +163,46 @@ app_true_find_end (AppSession *session, guint seam, int *end)
   return best >= 0;
 }
 
+/* The joint the edge runs on at that is most out of true. */
+static gboolean
+find_of_edge (AppSession *session, guint piece, guint edge, guint *seam,
+              int *end)
+{
+  const Pattern *p = app_session_get_pattern (session);
+  double best = -1;
+  for (guint i = 0; i < p->n_seams; i++)
+    for (int e = 0; e < 2; e++)
+      {
+        SewingJoint j;
+        if (!sewing_seam_joint (app_session_get_facts (session), p, p->seams[i],
+                                e, &j)
+            || !j.runs_on)
+          continue;
+        gboolean here = (j.a_piece == piece && j.a_edge == edge)
+                        || (j.b_piece == piece && j.b_edge == edge);
+        double out = fabs (j.angle - G_PI);
+        if (!here || out <= best)
+          continue;
+        best = out;
+        *seam = p->seams[i]->id;
+        *end = e;
+      }
+  return best >= 0;
+}
+
+gboolean
+app_true_find_picked (AppSession *session, guint *seam, int *end)
+{
+  g_return_val_if_fail (APP_IS_SESSION (session), FALSE);
+  const AppPick *pick = app_session_get_pick (session);
+  gboolean on_edge
+      = pick->kind == APP_PICK_EDGE || pick->kind == APP_PICK_NODES;
+  if (on_edge && find_of_edge (session, pick->piece, pick->edge, seam, end))
+    return TRUE;
+  *seam = app_session_get_strip_seam (session);
+  return *seam != 0 && app_true_find_end (session, *seam, end);
+}
+
 static double
 start_reach (const AppTrue *t)
 {

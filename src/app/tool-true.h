@@ -16,6 +16,10 @@
 /* The end of a seam at which a line runs on that is most out of true; FALSE where none does. */
 gboolean app_true_find_end (AppSession *session, guint seam, int *end);
 
+/* The same for what is picked: the joint at either end of an edge at which it runs on, else of its
+ * seam. */
+gboolean app_true_find_picked (AppSession *session, guint *seam, int *end);
+
 /* For tools of the kind APP_TOOL_TRUE only, here and below. Takes the seam's end up; FALSE, and the
  * reason told as a problem, where no line runs on there. */
 gboolean app_true_open (AppTool *tool, guint seam, int end);

@@ -152,9 +152,7 @@ do_walk (AppWindow *window)
 static void
 do_true (AppWindow *window)
 {
-  guint seam = app_session_get_strip_seam (window->session);
-  if (seam != 0)
-    app_canvas_true (window->canvas, seam, -1);
+  app_canvas_true_picked (window->canvas);
 }
 
 /* At one end of the picked seam. */
@@ -321,7 +319,7 @@ static const struct
   { "pick-piece", do_pick_piece, FOR_PART },
   { "pick-seam", do_pick_seam, FOR_EDGE },
   { "walk", do_walk, FOR_EDGE | FOR_PART | FOR_SEAM },
-  { "true", do_true, FOR_EDGE | FOR_SEAM },
+  { "true", do_true, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "add-notch", do_add_notch, FOR_EDGE },
   { "zoom-in", do_zoom_in, FOR_ANY },
   { "zoom-out", do_zoom_out, FOR_ANY },
@@ -390,11 +388,6 @@ app_window_update_edit_actions (AppWindow *window)
       app_window_enable (window, "delete", FALSE);
       app_window_enable (window, "cut", FALSE);
     }
-  if (open)
-    app_window_enable (window, "true",
-                       (mask & (FOR_EDGE | FOR_SEAM)) != 0
-                           && app_session_get_strip_seam (window->session)
-                                  != 0);
   for (guint i = 0; i < G_N_ELEMENTS (working); i++)
     app_window_enable (window, working[i], open);
 }

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "drafting/edit-private.h"
+#include "drafting/true.h"
 #include "geometry/region.h"
 #include "sewing/middle.h"
 
@@ -139,6 +140,9 @@ drafting_mend (const Pattern *p, const SewingRemedy *remedy, GError **error)
     case SEWING_REMEDY_SPAN:
       return drafting_remove_ease_span (p, remedy->seam, remedy->from,
                                         remedy->to, error);
+    case SEWING_REMEDY_BLEND:
+      return drafting_blend (p, remedy->seam, remedy->at_start ? 0 : 1,
+                             remedy->amount, NULL, error);
     case SEWING_REMEDY_NONE:
     default:
       break;

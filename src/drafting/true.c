@@ -325,12 +325,9 @@ drafting_blend_start (const Pattern *p, guint seam, int end)
   Joint joint;
   if (!find_joint (facts, p, seam, end, &joint, NULL))
     return 0;
-  double room = room_of (p, &joint);
-  double step = p->unit == PATTERN_INCH ? 12.7 : 5;
-  double reach = CLAMP (room / 4, 20, 120);
-  reach = round (fmin (reach, room) / step) * step;
+  double reach = sewing_joint_reach (facts, p, &joint.joint);
   joint_clear (&joint);
-  return reach > 0 && reach <= room ? reach : room;
+  return reach;
 }
 
 /* --- the whole line ------------------------------------------------------------------ */

@@ -35,7 +35,7 @@ Pattern *drafting_blend_line (const Pattern *p, guint seam, int end,
                               double reach, DraftingTrued *told,
                               GError **error);
 /* The largest reach at that joint, mm, 0 where there is none; and one to begin
- * with: a quarter of the shorter edge, but 20 mm to 120 mm, in whole steps of the unit. */
+ * with, sewing_joint_reach(). */
 double drafting_blend_most (const Pattern *p, guint seam, int end);
 double drafting_blend_start (const Pattern *p, guint seam, int end);
 

@@ -6,7 +6,7 @@
 
 #include <glib/gi18n.h>
 
-#include "sewing/joints.h"
+#include "sewing/line.h"
 
 #define DEGREES (180 / G_PI)
 
@@ -33,6 +33,22 @@ typedef struct
 } Hems;
 
 /* --- smoothness -------------------------------------------------------------- */
+
+static void
+offer_blend (const SewingCheckRun *run, SewingFinding *finding, int end,
+             const SewingJoint *joint)
+{
+  double reach = sewing_joint_reach (run->facts, run->pattern, joint);
+  if (reach < 1)
+    return;
+  g_autofree char *words
+      = pattern_length_format (reach, run->pattern->unit, TRUE);
+  sewing_finding_set_remedy (
+      finding, SEWING_REMEDY_BLEND, joint->a_piece, joint->a_edge, reach,
+      g_strdup_printf (_ ("Blend them over %s on either side"), words));
+  finding->remedy.seam = finding->seam;
+  finding->remedy.at_start = end == 0;
+}
 
 static void
 check_smooth (SewingCheckRun *run, const PatternSeam *seam, int end,
@@ -65,6 +81,9 @@ check_smooth (SewingCheckRun *run, const PatternSeam *seam, int end,
   finding->piece = joint->a_piece;
   finding->edge = joint->a_edge;
   finding->seam = seam->id;
+  /* A sharper corner was drawn on purpose. */
+  if (fabs (out) <= CHECK_MEANT_ANGLE)
+    offer_blend (run, finding, end, joint);
 }
 
 /* --- hems -------------------------------------------------------------------- */

@@ -45,6 +45,8 @@ typedef enum
                           named, on piece and edge, across the seam named */
   SEWING_REMEDY_SPAN,   /* take away what ease the seam named is meant to have
                               between the marks from and to */
+  SEWING_REMEDY_BLEND, /* one fair curve over the joint at the end of the seam named, at
+                              its start where at_start; amount: the reach */
 } SewingRemedyKind;
 
 typedef struct

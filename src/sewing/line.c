@@ -273,6 +273,31 @@ sewing_line_new (SewingFacts *facts, const Pattern *pattern,
   return finish (&build, asked);
 }
 
+static double
+length_of (SewingFacts *facts, const Pattern *pattern, guint piece, guint edge)
+{
+  const PatternPiece *own = NULL;
+  const PatternEdge *it = pattern_get_edge (pattern, piece, edge, &own);
+  return it != NULL ? sewing_facts_piece (facts, own)->lengths[it - own->edges]
+                    : 0;
+}
+
+double
+sewing_joint_reach (SewingFacts *facts, const Pattern *pattern,
+                    const SewingJoint *joint)
+{
+  g_return_val_if_fail (facts != NULL && pattern != NULL && joint != NULL, 0);
+  double a = length_of (facts, pattern, joint->a_piece, joint->a_edge);
+  double b = length_of (facts, pattern, joint->b_piece, joint->b_edge);
+  gboolean one = joint->a_piece == joint->b_piece
+                 && joint->a_edge == joint->b_edge; /* round a tube */
+  double room = one ? a / 2 : fmin (a, b);
+  double step = pattern->unit == PATTERN_INCH ? 12.7 : 5;
+  double reach = fmin (CLAMP (room / 4, 20, 120), room);
+  double whole = round (reach / step) * step;
+  return whole > 0 && whole <= room ? whole : room;
+}
+
 void
 sewing_line_free (SewingLine *line)
 {

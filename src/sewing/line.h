@@ -60,6 +60,11 @@ typedef struct
  * across: a dart's point, or a side with nothing there. */
 SewingLine *sewing_line_new (SewingFacts *facts, const Pattern *pattern,
                              const PatternSeam *seam, int end);
+/* A reach to begin with, over which a joint is blended on either side, mm: a quarter of the
+ * shorter of its two edges, but 20 mm to 120 mm where there is room, in whole steps of
+ * the pattern's unit (5 mm, 1/2 in). */
+double sewing_joint_reach (SewingFacts *facts, const Pattern *pattern,
+                           const SewingJoint *joint);
 void sewing_line_free (SewingLine *line);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SewingLine, sewing_line_free)
 /* The whole line; appended. */

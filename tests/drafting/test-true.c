@@ -254,6 +254,37 @@ test_blend_line (void)
     }
 }
 
+/* The checks offer it, and once it is done the finding is gone. */
+static void
+test_mend (void)
+{
+  g_autoptr (Pattern) p = dipped ();
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) findings = sewing_checks_run (facts, p);
+  const SewingFinding *found = NULL;
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const SewingFinding *f = g_ptr_array_index (findings, i);
+      if (f->check == SEWING_CHECK_JOINT)
+        found = f;
+    }
+  g_assert_nonnull (found);
+  g_assert_cmpint (found->remedy.kind, ==, SEWING_REMEDY_BLEND);
+  assert_near (found->remedy.amount, 50, 1e-9);
+  g_assert_cmpstr (found->remedy.label, ==,
+                   "Blend them over 50.0 mm on either side");
+  GError *error = NULL;
+  g_autoptr (Pattern) q = drafting_mend (p, &found->remedy, &error);
+  g_assert_no_error (error);
+  same (q);
+  g_autoptr (GPtrArray) after = sewing_checks_run (facts, q);
+  for (guint i = 0; i < after->len; i++)
+    {
+      const SewingFinding *f = g_ptr_array_index (after, i);
+      g_assert_cmpint (f->check, !=, SEWING_CHECK_JOINT);
+    }
+}
+
 /* A tube: one edge runs into itself. */
 static void
 test_tube (void)
@@ -630,6 +661,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drafting/true/blend-curves", test_blend_curves);
   g_test_add_func ("/drafting/true/blend-refused", test_blend_refused);
   g_test_add_func ("/drafting/true/blend-line", test_blend_line);
+  g_test_add_func ("/drafting/true/mend", test_mend);
   g_test_add_func ("/drafting/true/tube", test_tube);
   g_test_add_func ("/drafting/true/square", test_square);
   g_test_add_func ("/drafting/true/dart", test_dart);
