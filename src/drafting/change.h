@@ -92,3 +92,40 @@ Pattern *drafting_sweep (const Pattern *p, const PatternRun *open, guint n_open,
  * point: what lies beyond it goes along the grain. */
 Pattern *drafting_lengthen_at (const Pattern *p, guint piece, GeoPoint at,
                                double by, GError **error);
+
+/* --- edges (drafting/shift.c, shift-even.c, lower.c) -------------------------------- */
+typedef enum
+{
+  DRAFTING_SHIFT_EVEN,  /* all along */
+  DRAFTING_SHIFT_SWELL, /* nothing, the amount at a place, nothing again */
+  DRAFTING_SHIFT_START, /* the amount at the run's start, easing to nothing */
+  DRAFTING_SHIFT_END,   /* nothing, easing to the amount at the run's end */
+} DraftingShiftShape;
+
+typedef struct
+{
+  double by; /* mm outward: lets out; below 0 takes in */
+  DraftingShiftShape shape;
+  double at;     /* of a swell: along the run */
+  double reach;  /* over which it eases to nothing, to either side of a swell */
+  gboolean both; /* the edges sewn to these as well, where they face them */
+} DraftingShift;
+
+/* Edges of one piece, in a row, shifted along their normals. Where they end shifted, the edges beside
+ * them are cut off or go on straight until they meet; notches keep their distance from the end they are
+ * measured from. Where the edge beside runs on smoothly, the amount has to ease to nothing. */
+Pattern *drafting_shift_edges (const Pattern *p, const PatternRun *runs,
+                               guint n, const DraftingShift *shift,
+                               GError **error);
+/* A hem, evenly; with all, so the hems of all pieces that it runs on into across seams. */
+Pattern *drafting_lengthen_hem (const Pattern *p, guint piece, guint edge,
+                                double by, gboolean all, GError **error);
+/* The edge's end (or start) slides along the edge beside it: into that by so many mm, or below
+ * 0 beyond it, straight on. The edge goes along, less and less; its far end, and the direction
+ * there, stay, and so does the direction at the end that moves. */
+Pattern *drafting_lower_end (const Pattern *p, guint piece, guint edge,
+                             gboolean at_start, double by, GError **error);
+/* The other side of a seam is brought to the length of this one (from: 0 A, 1 B), less or more the ease that is
+ * meant: its longest edge, by the end that is the seam's. */
+Pattern *drafting_carry_over (const Pattern *p, guint seam, int from,
+                              GError **error);

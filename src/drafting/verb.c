@@ -15,6 +15,7 @@ static const Table tables[] = {
   drafting_verbs_of_capes,
   drafting_verbs_of_collars,
   drafting_verbs_of_linings,
+  drafting_verbs_of_edges,
 };
 
 static const DraftingVerb *

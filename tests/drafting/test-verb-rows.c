@@ -60,6 +60,11 @@ static const struct
       "total=60 mm" },
     NAN },
   { { "lengthen-at", "pieces=front", "at=0,400", "by=35 mm" }, 410 * 35 },
+  { { "shift-edges", "edges=front/right", "by=7 mm", "where=end",
+      "reach=150 mm" },
+    NAN },
+  { { "lengthen-hem", "edge=front/hem", "by=35 mm" }, 410 * 35 },
+  { { "lower-end", "edge=front/right", "end=start", "by=9 mm" }, NAN },
 };
 
 static void
