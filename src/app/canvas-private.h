@@ -45,6 +45,8 @@ struct _AppCanvas
 
   gboolean walking; /* a seam is; the table shows it */
   gboolean walk_drag;
+  gboolean
+      walk_fitted; /* the view is the walk's still, as laid out at its beginning */
   AppView before_walk;
   gboolean fitted_before_walk;
   guint walk_tick;
@@ -72,6 +74,8 @@ void app_canvas_init_keys (AppCanvas *canvas);
 /* canvas-walk.c: NULL while no seam is walked. */
 AppWalk *app_canvas_walk (AppCanvas *canvas);
 void app_canvas_walk_changed (AppCanvas *canvas);
+/* The table has another size: the seam is fitted again, unless she moved the view since. */
+void app_canvas_walk_resized (AppCanvas *canvas);
 /* The pin goes where the pointer is. */
 void app_canvas_walk_drag (AppCanvas *canvas);
 /* TRUE: a key of the walk's. */

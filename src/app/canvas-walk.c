@@ -64,6 +64,14 @@ walk_area (AppCanvas *canvas)
 }
 
 static void
+fit (AppCanvas *canvas, AppWalk *walk)
+{
+  app_view_fit (&canvas->view, app_walk_box (walk), walk_area (canvas));
+  app_canvas_view_moved (canvas);
+  canvas->walk_fitted = TRUE;
+}
+
+static void
 begin (AppCanvas *canvas, AppWalk *walk)
 {
   app_canvas_leave_truing (canvas);
@@ -74,8 +82,15 @@ begin (AppCanvas *canvas, AppWalk *walk)
   app_tool_key (canvas->tool, APP_KEY_ESCAPE);
   app_tool_leave (canvas->tool);
   app_walk_set_still (walk, !wants_motion (canvas));
-  app_view_fit (&canvas->view, app_walk_box (walk), walk_area (canvas));
-  app_canvas_view_moved (canvas);
+  fit (canvas, walk);
+}
+
+void
+app_canvas_walk_resized (AppCanvas *canvas)
+{
+  AppWalk *walk = app_canvas_walk (canvas);
+  if (walk != NULL && canvas->walk_fitted && !canvas->walk_drag)
+    fit (canvas, walk);
 }
 
 static void

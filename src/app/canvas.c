@@ -89,6 +89,7 @@ app_canvas_size_allocate (GtkWidget *widget, int width, int height,
   /* What she holds in her hand stays under the pointer. */
   if (!canvas->placed || (canvas->fitted && !canvas->pressed))
     app_canvas_fit_all (canvas);
+  app_canvas_walk_resized (canvas);
 }
 
 static gboolean
@@ -341,7 +342,7 @@ void
 app_canvas_view_moved (AppCanvas *canvas)
 {
   canvas->placed = TRUE;
-  canvas->fitted = FALSE;
+  canvas->fitted = canvas->walk_fitted = FALSE;
   canvas->tag_shown = FALSE;
   g_clear_pointer (&canvas->pins, g_array_unref);
   /* Something else lies under the pointer now. */

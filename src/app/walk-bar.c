@@ -14,7 +14,7 @@ struct _AppWalkBar
   AppSession *session;
   GtkWidget *slider, *place;
   GtkWidget *run;
-  GtkWidget *sides, *by[2], *strike;
+  GtkWidget *sides, *by[2], *strike, *strike_words;
   char *marks; /* of the slider, as text */
   gboolean updating;
 };
@@ -168,7 +168,8 @@ update (AppWalkBar *bar)
   g_autofree char *strike = app_walk_words_strike (walk);
   app_ui_set_text (bar->place, place);
   app_ui_set_text (bar->sides, sides);
-  gtk_button_set_label (GTK_BUTTON (bar->strike), strike);
+  app_ui_set_text (bar->strike_words, strike);
+  app_ui_name (bar->strike, strike);
   gtk_widget_set_sensitive (bar->strike,
                             app_walk_can_strike (walk) != APP_STRIKE_NONE);
   gboolean runs = app_walk_get_way (walk) != 0;
@@ -204,13 +205,13 @@ add_upper (AppWalkBar *bar)
       = gtk_scale_new_with_range (GTK_ORIENTATION_HORIZONTAL, 0, 100, 1);
   gtk_scale_set_draw_value (GTK_SCALE (bar->slider), FALSE);
   gtk_widget_set_hexpand (bar->slider, TRUE);
-  gtk_widget_set_size_request (bar->slider, 220, -1);
+  gtk_widget_set_size_request (bar->slider, 90, -1);
   app_ui_name (bar->slider, _ ("How far the seam is walked"));
   g_signal_connect_swapped (bar->slider, "value-changed", G_CALLBACK (on_slid),
                             bar);
   gtk_box_append (GTK_BOX (row), bar->slider);
   bar->place = app_ui_label ("", "figure");
-  gtk_label_set_width_chars (GTK_LABEL (bar->place), 15);
+  gtk_label_set_width_chars (GTK_LABEL (bar->place), 13);
   gtk_label_set_xalign (GTK_LABEL (bar->place), 1);
   gtk_box_append (GTK_BOX (row), bar->place);
   GtkWidget *done = app_ui_icon_button (
@@ -254,10 +255,16 @@ add_lower (AppWalkBar *bar)
   gtk_box_append (GTK_BOX (row), swap);
   bar->sides = app_ui_label ("", "dim");
   gtk_label_set_ellipsize (GTK_LABEL (bar->sides), PANGO_ELLIPSIZE_END);
-  gtk_label_set_width_chars (GTK_LABEL (bar->sides), 12);
+  gtk_label_set_width_chars (GTK_LABEL (bar->sides), 3);
+  gtk_label_set_max_width_chars (GTK_LABEL (bar->sides), 28);
   gtk_widget_set_hexpand (bar->sides, TRUE);
   gtk_box_append (GTK_BOX (row), bar->sides);
-  bar->strike = gtk_button_new_with_label ("");
+  bar->strike = gtk_button_new ();
+  bar->strike_words = app_ui_label ("", NULL);
+  gtk_label_set_ellipsize (GTK_LABEL (bar->strike_words), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars (GTK_LABEL (bar->strike_words), 8);
+  gtk_label_set_max_width_chars (GTK_LABEL (bar->strike_words), 26);
+  gtk_button_set_child (GTK_BUTTON (bar->strike), bar->strike_words);
   app_ui_tip (bar->strike,
               _ ("A notch at the pin, on the side that has none here"), "N");
   g_signal_connect_swapped (bar->strike, "clicked", G_CALLBACK (on_strike),

@@ -154,7 +154,7 @@ side_colour (const Painter *at, int side)
   return side == 0 ? at->colours->lit : at->colours->partner;
 }
 
-/* The side's whole edge, thin; what has been walked of it, thick. */
+/* The side's whole edge, thin. */
 static void
 paint_edge (const Painter *at, int side)
 {
@@ -170,13 +170,27 @@ paint_edge (const Painter *at, int side)
       stroke (at, side_colour (at, side), 1.2);
       geo_chain_clear (&edge);
     }
+}
+
+/* Side A full, side B dashed over it: where they lie on each other both are seen. */
+static void
+paint_trail (const Painter *at, int side)
+{
+  cairo_t *cr = at->cr;
   GeoChain trail = GEO_CHAIN_EMPTY;
-  sewing_walk_trail (w, &at->walk->step, side, &trail);
+  sewing_walk_trail (at->walk->walk, &at->walk->step, side, &trail);
   path_of (at, &trail);
-  if (side == 1)
-    cairo_set_dash (at->cr, (const double[]){ 9, 6 }, 2, 0);
-  stroke (at, side_colour (at, side), 4);
-  cairo_set_dash (at->cr, NULL, 0, 0);
+  if (side == 0)
+    stroke (at, side_colour (at, side), 4.5);
+  else
+    {
+      cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
+      cairo_set_dash (cr, (const double[]){ 10, 8 }, 2, 0);
+      app_colour (cr, side_colour (at, side));
+      cairo_set_line_width (cr, 4.5);
+      cairo_stroke (cr);
+      cairo_set_dash (cr, NULL, 0, 0);
+    }
   geo_chain_clear (&trail);
 }
 
@@ -291,6 +305,8 @@ app_walk_paint (AppWalk *walk, cairo_t *cr, const AppView *view, gboolean dark)
   paint_side (&at, 1 - walk->fixed);
   paint_edge (&at, walk->fixed);
   paint_edge (&at, 1 - walk->fixed);
+  paint_trail (&at, 0);
+  paint_trail (&at, 1);
   paint_corner (&at);
   paint_notches (&at);
   paint_pin (&at);

@@ -164,6 +164,6 @@ const char *
 app_walk_hint (const AppWalk *walk)
 {
   (void)walk;
-  return _ ("Space runs and stops · ← → from notch to notch · N strikes a "
-            "notch · Esc leaves");
+  return _ ("Space runs and stops · ← → to the next notch · N strikes one · "
+            "Esc leaves");
 }
