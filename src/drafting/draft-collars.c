@@ -19,10 +19,10 @@ lay_neck (const Pattern *p, const DraftingValues *v, DraftingLay *lay,
   return drafting_lay_runs (p, runs, n, lay, error);
 }
 
-static const char *const centres[] = { "auto", "fold", "ends" };
+static const char *const centres[] = { "auto", "fold", "ends", NULL };
 static const char *const centre_labels[]
     = { N_ ("As the neckline begins"), N_ ("A fold at the centre back"),
-        N_ ("None: a whole neckline") };
+        N_ ("None: a whole neckline"), NULL };
 
 /* A neckline that begins at a fold is half of one. One that does not is taken to be
  * half as well where it is of one or two edges, the first of which begins square to what is beside

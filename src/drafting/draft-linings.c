@@ -20,9 +20,9 @@ grain_way (const PatternPiece *piece)
 
 /* --- facing --------------------------------------------------------------------------- */
 
-static const char *const inners[] = { "seam", "bound", "raw" };
+static const char *const inners[] = { "seam", "bound", "raw", NULL };
 static const char *const inner_labels[]
-    = { N_ ("Sewn to a lining"), N_ ("Bound"), N_ ("Left as cut") };
+    = { N_ ("Sewn to a lining"), N_ ("Bound"), N_ ("Left as cut"), NULL };
 
 static const DraftingParameter facing_parameters[] = {
   { "edges", DRAFTING_EDGES, N_ ("Edges faced"), NULL, NULL, NULL, 0, 0 },

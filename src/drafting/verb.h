@@ -171,6 +171,7 @@ const DraftingVerb *drafting_verbs_of_truing (guint *n);
 const DraftingVerb *drafting_verbs_of_collars (guint *n);
 const DraftingVerb *drafting_verbs_of_linings (guint *n);
 const DraftingVerb *drafting_verbs_of_closings (guint *n); /* buttons */
+const DraftingVerb *drafting_verbs_of_strips (guint *n);
 const DraftingVerb *drafting_verbs_of_capes (guint *n);
 const DraftingVerb *drafting_verbs_of_blocks (guint *n);
 
