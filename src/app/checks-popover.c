@@ -28,7 +28,7 @@ typedef struct
   char *key; /* the finding's */
   AppChecksButton *checks;
   GtkWidget *row, *pin, *text, *note;
-  GtkWidget *mend, *mend_text, *aside, *why;
+  GtkWidget *mend, *mend_text, *others, *aside, *why;
 } Row;
 
 G_DEFINE_FINAL_TYPE (AppChecksButton, app_checks_button, GTK_TYPE_BOX)
@@ -91,6 +91,23 @@ on_mend (GtkButton *button, Row *row)
   finding = finding_of (row);
   if (finding != NULL)
     app_session_mend (session, finding);
+}
+
+/* Another way, chosen from the menu. */
+static void
+on_other (GtkButton *button, Row *row)
+{
+  guint n = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "other"));
+  AppSession *session = row->checks->session;
+  gtk_menu_button_popdown (GTK_MENU_BUTTON (row->others));
+  app_session_cancel (session);
+  const SewingFinding *finding = finding_of (row);
+  if (finding == NULL || n >= finding->n_others)
+    return;
+  app_session_pick_finding (session, finding);
+  finding = finding_of (row);
+  if (finding != NULL && n < finding->n_others)
+    app_session_mend_by (session, &finding->others[n]);
 }
 
 /* While the mend is shown the findings are those of the mended pattern; the list
@@ -180,6 +197,44 @@ make_mend (Row *row, GtkWidget *buttons)
   gtk_box_append (GTK_BOX (buttons), row->mend);
 }
 
+/* Filled anew each time it opens: the amounts follow the pattern. */
+static void
+fill_others (GtkMenuButton *button, gpointer data)
+{
+  Row *row = data;
+  const SewingFinding *finding = finding_of (row);
+  GtkWidget *popover = gtk_popover_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  for (guint i = 0; finding != NULL && i < finding->n_others; i++)
+    {
+      GtkWidget *way = gtk_button_new ();
+      GtkWidget *words = app_ui_paragraph (finding->others[i].label, NULL);
+      gtk_label_set_max_width_chars (GTK_LABEL (words), 38);
+      gtk_button_set_child (GTK_BUTTON (way), words);
+      gtk_widget_add_css_class (way, "mend");
+      app_ui_name (way, finding->others[i].label);
+      g_object_set_data (G_OBJECT (way), "other", GUINT_TO_POINTER (i));
+      g_signal_connect (way, "clicked", G_CALLBACK (on_other), row);
+      gtk_box_append (GTK_BOX (box), way);
+    }
+  gtk_popover_set_child (GTK_POPOVER (popover), box);
+  app_ui_pass_keys (popover);
+  gtk_menu_button_set_popover (button, popover);
+}
+
+static void
+make_others (Row *row, GtkWidget *buttons)
+{
+  row->others = gtk_menu_button_new ();
+  gtk_menu_button_set_icon_name (GTK_MENU_BUTTON (row->others),
+                                 "pan-down-symbolic");
+  app_ui_tip (row->others, _ ("Other ways to mend it"), NULL);
+  gtk_widget_set_valign (row->others, GTK_ALIGN_CENTER);
+  gtk_menu_button_set_create_popup_func (GTK_MENU_BUTTON (row->others),
+                                         fill_others, row, NULL);
+  gtk_box_append (GTK_BOX (buttons), row->others);
+}
+
 static void
 make_aside (Row *row, GtkWidget *buttons, GtkWidget *words)
 {
@@ -219,6 +274,7 @@ row_new (AppChecksButton *checks, const char *key)
   GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   gtk_box_append (GTK_BOX (words), buttons);
   make_mend (row, buttons);
+  make_others (row, buttons);
   make_aside (row, buttons, words);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row->row), line);
   return row;
@@ -249,6 +305,7 @@ show_row (Row *row, const SewingFinding *finding)
   app_ui_name (row->mend, label);
   gtk_widget_set_visible (row->mend,
                           !aside && finding->remedy.kind != SEWING_REMEDY_NONE);
+  gtk_widget_set_visible (row->others, !aside && finding->n_others > 0);
   gtk_button_set_label (GTK_BUTTON (row->aside),
                         aside ? _ ("Take up again") : _ ("Set aside…"));
   if (aside)

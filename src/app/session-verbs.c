@@ -226,17 +226,23 @@ app_session_copy_pick (AppSession *s, gboolean mirrored)
 }
 
 void
-app_session_mend (AppSession *s, const SewingFinding *finding)
+app_session_mend_by (AppSession *s, const SewingRemedy *remedy)
 {
-  g_return_if_fail (finding != NULL);
-  if (finding->remedy.kind == SEWING_REMEDY_NONE)
+  g_return_if_fail (remedy != NULL);
+  if (remedy->kind == SEWING_REMEDY_NONE)
     return;
   GError *error = NULL;
   /* The step outlives the finding. */
-  g_autofree char *label = g_strdup (
-      finding->remedy.label != NULL ? finding->remedy.label : _ ("mend"));
-  app_session_do (
-      s, label, NULL,
-      drafting_mend (app_session_get_pattern (s), &finding->remedy, &error),
-      &error);
+  g_autofree char *label
+      = g_strdup (remedy->label != NULL ? remedy->label : _ ("mend"));
+  app_session_do (s, label, NULL,
+                  drafting_mend (app_session_get_pattern (s), remedy, &error),
+                  &error);
+}
+
+void
+app_session_mend (AppSession *s, const SewingFinding *finding)
+{
+  g_return_if_fail (finding != NULL);
+  app_session_mend_by (s, &finding->remedy);
 }

@@ -125,6 +125,8 @@ void app_session_mirror_pick (AppSession *s);
 void app_session_copy_pick (AppSession *s, gboolean mirrored);
 void app_session_select_all (AppSession *s);
 void app_session_mend (AppSession *s, const SewingFinding *finding);
+/* By one of its other remedies. */
+void app_session_mend_by (AppSession *s, const SewingRemedy *remedy);
 /* Next or previous piece, edge of the piece, node of the edge, mark of the piece, seam, for the
  * keyboard. Pieces do not go round: FALSE past the last and before the first,
  * where the pick is let go of and the focus may go on. */

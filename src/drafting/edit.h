@@ -72,6 +72,10 @@ Pattern *drafting_move_edge (const Pattern *p, guint piece, guint edge,
 Pattern *drafting_set_edge_length (const Pattern *p, guint piece, guint edge,
                                    double length, gboolean at_start,
                                    GError **error);
+/* Brings the edge to a length with both its ends and the directions there kept: bent as
+ * a whole, and made fair again. Straight edges are refused. */
+Pattern *drafting_bend_to_length (const Pattern *p, guint piece, guint edge,
+                                  double length, GError **error);
 Pattern *drafting_set_edge_name (const Pattern *p, guint piece, guint edge,
                                  const char *name, GError **error);
 Pattern *drafting_set_edge_kind (const Pattern *p, guint piece, guint edge,
@@ -210,6 +214,10 @@ Pattern *drafting_remove_cloth (const Pattern *p, guint cloth, GError **error);
 /* Carries a finding's remedy out. */
 Pattern *drafting_mend (const Pattern *p, const SewingRemedy *remedy,
                         GError **error);
+/* Spreads the shaping of a seam or dart that is pointed over as long a stretch as brings its
+ * sharpest 20 mm below the limit (drafting/taper.c). Lengths of a seam stay; the legs of a
+ * dart grow alike. */
+Pattern *drafting_taper (const Pattern *p, guint seam, GError **error);
 /* Grainline of a default length, upright, in the piece's middle. */
 Pattern *drafting_default_grain (const Pattern *p, guint piece, GError **error);
 Pattern *drafting_set_aside (const Pattern *p, const char *key,

@@ -143,6 +143,11 @@ drafting_mend (const Pattern *p, const SewingRemedy *remedy, GError **error)
     case SEWING_REMEDY_BLEND:
       return drafting_blend (p, remedy->seam, remedy->at_start ? 0 : 1,
                              remedy->amount, NULL, error);
+    case SEWING_REMEDY_BEND:
+      return drafting_bend_to_length (p, remedy->piece, remedy->edge,
+                                      remedy->amount, error);
+    case SEWING_REMEDY_TAPER:
+      return drafting_taper (p, remedy->seam, error);
     case SEWING_REMEDY_NONE:
     default:
       break;

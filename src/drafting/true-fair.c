@@ -110,6 +110,37 @@ join (const Parts *parts, const GeoChain *edge, GeoChain *whole)
   whole->cubics[whole->count - 1].p[3] = geo_chain_end (edge);
 }
 
+/* How far fairing may move what bending left, mm. */
+#define AFTER_BENDING 0.5
+
+Pattern *
+drafting_bend_to_length (const Pattern *p, guint piece, guint edge,
+                         double length, GError **error)
+{
+  guint index;
+  if (!drafting_number_is_good (length, error))
+    return NULL;
+  g_autoptr (PatternPiece) copy
+      = drafting_begin_edge (p, piece, edge, &index, error);
+  if (!copy)
+    return NULL;
+  if (!pattern_piece_bend_edge (copy, index, length, NULL))
+    {
+      drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
+                       _ ("The edge can't be bent to that length between its "
+                          "ends: it is straight, or too far from it. Move one "
+                          "of its ends instead. Nothing was changed."));
+      return NULL;
+    }
+  g_autoptr (Pattern) bent
+      = drafting_finish (p, g_steal_pointer (&copy), NULL, error);
+  if (!bent || !drafting_outline_is_good (p, bent, piece, error))
+    return NULL;
+  DraftingFairing how = { .within = AFTER_BENDING, .keep_length = TRUE };
+  Pattern *fair = drafting_fair_edge (bent, piece, edge, &how, NULL, NULL);
+  return fair ? fair : g_steal_pointer (&bent);
+}
+
 static gboolean
 refuse (const Pattern *p, const DraftingFairing *how, GError **error)
 {

@@ -260,6 +260,17 @@ write_cloth (Xml *xml, const Report *r, const PatternCloth *cloth)
   end (xml);
 }
 
+/* What is offered first comes first. */
+static void
+write_remedy (Xml *xml, const SewingRemedy *remedy)
+{
+  start (xml, "remedy");
+  attribute (xml, "kind", report_remedy_word (remedy->kind));
+  number (xml, "amount", remedy->amount, 4);
+  attribute (xml, "label", remedy->label);
+  end (xml);
+}
+
 static void
 write_finding (Xml *xml, const SewingFinding *finding)
 {
@@ -285,13 +296,9 @@ write_finding (Xml *xml, const SewingFinding *finding)
   if (finding->note != NULL)
     text_element (xml, "note", finding->note);
   if (finding->remedy.kind != SEWING_REMEDY_NONE)
-    {
-      start (xml, "remedy");
-      attribute (xml, "kind", report_remedy_word (finding->remedy.kind));
-      number (xml, "amount", finding->remedy.amount, 4);
-      attribute (xml, "label", finding->remedy.label);
-      end (xml);
-    }
+    write_remedy (xml, &finding->remedy);
+  for (guint i = 0; i < finding->n_others; i++)
+    write_remedy (xml, &finding->others[i]);
   end (xml);
 }
 

@@ -91,8 +91,9 @@ report_weight_word (const SewingFinding *finding)
 const char *
 report_remedy_word (SewingRemedyKind kind)
 {
-  static const char *const words[] = { "none",  "length", "allowance", "square",
-                                       "grain", "cut",    "notch",     "ease" };
+  static const char *const words[]
+      = { "none",  "length", "allowance", "square", "grain", "cut",
+          "notch", "ease",   "blend",     "bend",   "taper" };
   return (guint)kind < G_N_ELEMENTS (words) ? words[kind] : "";
 }
 
@@ -133,6 +134,9 @@ append_finding (GString *text, const SewingFinding *finding)
   else if (finding->remedy.label != NULL)
     /* Translators: what can be done about a finding */
     g_string_append_printf (text, _ ("  To do: %s.\n"), finding->remedy.label);
+  for (guint i = 0; !finding->set_aside && i < finding->n_others; i++)
+    /* Translators: another thing that can be done about a finding */
+    g_string_append_printf (text, _ ("  Or: %s.\n"), finding->others[i].label);
   g_string_append_c (text, '\n');
 }
 

@@ -179,6 +179,12 @@ void pattern_piece_keep_in_line (PatternPiece *piece, const gboolean *moved);
  * is the only edge or that end has no direction. */
 gboolean pattern_piece_stretch_edge (PatternPiece *piece, guint edge_index,
                                      double length, gboolean at_start);
+/* Brings an edge to a length, mm, with both its ends and the directions there kept: it
+ * is bent as a whole, as little as serves; see piece-bend.c. moved (may be NULL): the
+ * farthest any place has gone, mm. FALSE, and nothing is changed, where it is straight
+ * or the length is out of reach. */
+gboolean pattern_piece_bend_edge (PatternPiece *piece, guint edge_index,
+                                  double length, double *moved);
 /* Appends a straight-sided node run; for building outlines in one go: replaces
  * nodes and edges by one closed loop with an edge starting at each node whose flag is
  * set (at least nodes[0]). Turns the loop round where its area is negative.

@@ -37,6 +37,10 @@ SewingFinding *sewing_finding_add (SewingCheckRun *run, SewingCheck check,
 void sewing_finding_set_remedy (SewingFinding *finding, SewingRemedyKind kind,
                                 guint piece, guint edge, double amount,
                                 char *label);
+/* The same as a further way; what it returns holds until the next. */
+SewingRemedy *sewing_finding_add_other (SewingFinding *finding,
+                                        SewingRemedyKind kind, guint piece,
+                                        guint edge, double amount, char *label);
 /* Beyond the pattern's tolerance. */
 gboolean sewing_check_is_out (const SewingCheckRun *run, double amount);
 /* Offers to change the length of one edge of the seam so that it is true, or

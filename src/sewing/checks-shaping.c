@@ -315,6 +315,12 @@ check_seam_point (SewingCheckRun *run, const SewingSeam *seam)
   finding->seam = seam->seam->id;
   finding->piece = seam->seam->sides[0].runs[0].piece;
   finding->edge = seam->seam->sides[0].runs[0].edge;
+  sewing_finding_set_remedy (
+      finding, SEWING_REMEDY_TAPER, finding->piece, finding->edge,
+      shaping->sharp_deg,
+      g_strdup (dart ? _ ("Taper the dart over a longer stretch")
+                     : _ ("Spread the curve over a longer stretch")));
+  finding->remedy.seam = seam->seam->id;
 }
 
 /* Where several seams end in one point, which none of them tells alone. */

@@ -33,6 +33,9 @@ sewing_finding_free (SewingFinding *finding)
   g_free (finding->key);
   g_free (finding->text);
   g_free (finding->remedy.label);
+  for (guint i = 0; i < finding->n_others; i++)
+    g_free (finding->others[i].label);
+  g_free (finding->others);
   g_free (finding);
 }
 
@@ -65,6 +68,19 @@ sewing_finding_set_remedy (SewingFinding *finding, SewingRemedyKind kind,
   finding->remedy = (SewingRemedy){
     .kind = kind, .piece = piece, .edge = edge, .amount = amount, .label = label
   };
+}
+
+SewingRemedy *
+sewing_finding_add_other (SewingFinding *finding, SewingRemedyKind kind,
+                          guint piece, guint edge, double amount, char *label)
+{
+  finding->others
+      = g_renew (SewingRemedy, finding->others, finding->n_others + 1);
+  SewingRemedy *other = &finding->others[finding->n_others++];
+  *other = (SewingRemedy){
+    .kind = kind, .piece = piece, .edge = edge, .amount = amount, .label = label
+  };
+  return other;
 }
 
 gboolean

@@ -47,13 +47,17 @@ typedef enum
                               between the marks from and to */
   SEWING_REMEDY_BLEND, /* one fair curve over the joint at the end of the seam named, at
                               its start where at_start; amount: the reach */
+  SEWING_REMEDY_BEND,  /* bring the edge to the length amount with both its ends
+                              kept, by bending it; puts no other seam out */
+  SEWING_REMEDY_TAPER, /* spread the shaping of the seam named over a longer
+                              stretch; amount: degrees now */
 } SewingRemedyKind;
 
 typedef struct
 {
   SewingRemedyKind kind;
   guint piece, edge;
-  guint seam, notch; /* SEWING_REMEDY_NOTCH and SPAN, else 0 */
+  guint seam, notch; /* SEWING_REMEDY_NOTCH, SPAN, BLEND and TAPER, else 0 */
   guint from, to;    /* SEWING_REMEDY_SPAN only, as in PatternEaseSpan */
   gboolean at_start; /* SEWING_REMEDY_LENGTH: the start moves, not the end */
   double amount;
@@ -70,8 +74,10 @@ typedef struct
   GeoPoint at;             /* on the table */
   double amount;           /* mm, or degrees for angles */
   gboolean set_aside;
-  const char *note; /* of setting aside; borrowed from the pattern */
-  SewingRemedy remedy;
+  const char *note;     /* of setting aside; borrowed from the pattern */
+  SewingRemedy remedy;  /* what is offered first */
+  SewingRemedy *others; /* what would do as well, to choose from */
+  guint n_others;
 } SewingFinding;
 
 void sewing_finding_free (SewingFinding *finding);

@@ -12,6 +12,9 @@
 
 #include <glib/gi18n.h>
 
+/* Bending moves an edge's middle: farther than this it would be another shape, mm. */
+#define BEND_MOST 15.0
+
 /* Lengths that a change would add: of the edge itself and of its neighbour. */
 typedef struct
 {
@@ -263,19 +266,99 @@ add_held (const SewingCheckRun *run, SewingFinding *finding,
   finding->text = text;
 }
 
+static char *
+length_label (const SewingCheckRun *run, const Choice *c)
+{
+  double by = c->change.by[0];
+  g_autofree char *edge = sewing_words_edge (c->piece, c->edge);
+  g_autofree char *amount = sewing_words_amount (run->pattern, by);
+  return g_strdup_printf (
+      by > 0 ? _ ("Lengthen %s by %s") : _ ("Shorten %s by %s"), edge, amount);
+}
+
 static void
 set_remedy (const SewingCheckRun *run, SewingFinding *finding,
             const Choice *best)
 {
-  double by = best->change.by[0];
-  g_autofree char *edge = sewing_words_edge (best->piece, best->edge);
-  g_autofree char *amount = sewing_words_amount (run->pattern, by);
   sewing_finding_set_remedy (finding, SEWING_REMEDY_LENGTH, best->piece->id,
                              best->change.edges[0], best->length,
-                             g_strdup_printf (by > 0 ? _ ("Lengthen %s by %s")
-                                                     : _ ("Shorten %s by %s"),
-                                              edge, amount));
+                             length_label (run, best));
   finding->remedy.at_start = best->at_start;
+}
+
+/* --- other ways ---------------------------------------------------------------- */
+
+static char *
+bend_label (const SewingCheckRun *run, const Choice *c, double moved)
+{
+  double by = c->change.by[0];
+  g_autofree char *edge = sewing_words_edge (c->piece, c->edge);
+  g_autofree char *amount = sewing_words_amount (run->pattern, by);
+  g_autofree char *far = sewing_words_amount (run->pattern, moved);
+  return g_strdup_printf (
+      by > 0 ? _ ("Bend %s to be %s longer, its ends kept, %s at the most")
+             : _ ("Bend %s to be %s shorter, its ends kept, %s at the most"),
+      edge, amount, far);
+}
+
+/* Bending moves no neighbour, so it is weighed by itself. FALSE where it would not
+ * do. */
+static gboolean
+bend_choice (const SewingCheckRun *run, const SewingSeam *seam, Choice *c,
+             double *moved)
+{
+  c->change.by[1] = 0;
+  c->is_exact = TRUE;
+  weigh (run, seam->seam, c);
+  if (c->put_out > 0)
+    return FALSE;
+  g_autoptr (PatternPiece) copy = pattern_piece_dup (c->piece);
+  return pattern_piece_bend_edge (copy, c->edge, c->length, moved)
+         && *moved <= BEND_MOST;
+}
+
+/* Of each side one end to move and one edge to bend, but for what is offered
+ * already. */
+static void
+offer_others (const SewingCheckRun *run, SewingFinding *finding,
+              const SewingSeam *seam, GArray *choices, int fitted)
+{
+  for (int i = 0; i < 2; i++)
+    {
+      int side = i == 0 ? fitted : 1 - fitted;
+      const Choice *best = best_of (run, seam, choices, side, fitted);
+      if (best == NULL)
+        continue;
+      Choice bend = *best;
+      double moved = 0;
+      if (best->put_out == 0
+          && (finding->remedy.edge != best->change.edges[0]
+              || finding->remedy.piece != best->piece->id
+              || finding->remedy.at_start != best->at_start))
+        {
+          sewing_finding_add_other (finding, SEWING_REMEDY_LENGTH,
+                                    best->piece->id, best->change.edges[0],
+                                    best->length, length_label (run, best))
+              ->at_start
+              = best->at_start;
+        }
+      if (bend_choice (run, seam, &bend, &moved))
+        sewing_finding_add_other (finding, SEWING_REMEDY_BEND, bend.piece->id,
+                                  bend.change.edges[0], bend.length,
+                                  bend_label (run, &bend, moved));
+    }
+}
+
+/* Where no end can move, what can be bent is offered first. */
+static void
+promote_other (SewingFinding *finding)
+{
+  if (finding->remedy.kind != SEWING_REMEDY_NONE || finding->n_others == 0)
+    return;
+  finding->remedy = finding->others[0];
+  finding->n_others--;
+  memmove (finding->others, finding->others + 1,
+           finding->n_others * sizeof *finding->others);
 }
 
 void
@@ -291,7 +374,10 @@ sewing_offer_length (const SewingCheckRun *run, SewingFinding *finding,
   Choice best = *found; /* the next call may move it */
   if (best.put_out > 0)
     {
-      add_held (run, finding, seam, &best, TRUE);
+      offer_others (run, finding, seam, choices, fitted);
+      promote_other (finding);
+      if (finding->remedy.kind == SEWING_REMEDY_NONE)
+        add_held (run, finding, seam, &best, TRUE);
       return;
     }
   set_remedy (run, finding, &best);
@@ -300,4 +386,5 @@ sewing_offer_length (const SewingCheckRun *run, SewingFinding *finding,
                             : best_of (run, seam, choices, fitted, fitted);
   if (other != NULL && other->put_out > 0 && other->put_seam != seam->seam)
     add_held (run, finding, seam, other, FALSE);
+  offer_others (run, finding, seam, choices, fitted);
 }

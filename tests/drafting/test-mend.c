@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "sample.h"
+#include "sewing/shaping.h"
 
 static const SewingFinding *
 find (const GPtrArray *findings, SewingRemedyKind kind)
@@ -163,6 +164,191 @@ test_notch (void)
                     p->pieces[1]->n_notches + 1);
 }
 
+/* Each of the other ways does it, too: by another end, by bending what is curved with
+ * its ends kept, by the other side. */
+static void
+test_other_ways (void)
+{
+  g_autoptr (Pattern) p = sample_pattern ();
+  const PatternPiece *front = p->pieces[0];
+  guint side = front->edges[1].id, kinds = 0;
+  double length = edge_length (p, front->id, side);
+  g_autoptr (Pattern) out
+      = drafting_set_edge_length (p, front->id, side, length + 3, FALSE, NULL);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) findings = sewing_checks_run (facts, out);
+  const SewingFinding *finding = find (findings, SEWING_REMEDY_LENGTH);
+  g_assert_nonnull (finding);
+  g_assert_cmpuint (finding->n_others, >=, 2);
+  for (guint i = 0; i < finding->n_others; i++)
+    {
+      const SewingRemedy *way = &finding->others[i];
+      GError *error = NULL;
+      g_assert_nonnull (way->label);
+      g_test_message ("%s", way->label);
+      g_autoptr (Pattern) mended = drafting_mend (out, way, &error);
+      g_assert_no_error (error);
+      assert_sound (mended);
+      assert_near (edge_length (mended, way->piece, way->edge), way->amount,
+                   1e-6);
+      g_autoptr (GPtrArray) after = sewing_checks_run (facts, mended);
+      g_assert_false (has_key (after, finding->key));
+      kinds |= 1u << way->kind;
+      if (way->kind != SEWING_REMEDY_BEND)
+        continue;
+      /* Both ends are where they were. */
+      const PatternPiece *was = pattern_get_piece (out, way->piece);
+      const PatternPiece *is = pattern_get_piece (mended, way->piece);
+      int e = pattern_piece_find_edge (was, way->edge);
+      int f = pattern_piece_find_edge (is, way->edge);
+      GeoCubic a = pattern_piece_cubic (was, was->edges[e].first);
+      GeoCubic b = pattern_piece_cubic (is, is->edges[f].first);
+      assert_near (geo_distance (a.p[0], b.p[0]), 0, 1e-9);
+      assert_near (geo_angle_between (geo_cubic_tangent (&a, 0),
+                                      geo_cubic_tangent (&b, 0)),
+                   0, 1e-6);
+    }
+  g_assert_true (kinds & (1u << SEWING_REMEDY_BEND));
+  g_assert_true (kinds & (1u << SEWING_REMEDY_LENGTH));
+}
+
+/* A straight-legged dart of so many degrees and so long. */
+static Pattern *
+dart_of (double deg, double length)
+{
+  Pattern *p = pattern_new ("dart");
+  double half = length * tan (deg * G_PI / 360);
+  PatternNode nodes[] = {
+    sample_node (0, 0),
+    sample_node (150 - half, 0),
+    sample_node (150, length),
+    sample_node (150 + half, 0),
+    sample_node (300, 0),
+    sample_node (300, length + 200),
+    sample_node (0, length + 200),
+  };
+  guint piece = 0, seam = 0;
+  Pattern *with
+      = drafting_add_piece_nodes (p, "waist", nodes, 7, 10, &piece, NULL);
+  const PatternPiece *own = pattern_get_piece (with, piece);
+  Pattern *sewn = drafting_pair_edges (with, piece, own->edges[1].id, piece,
+                                       own->edges[2].id, &seam, NULL);
+  PatternSeam *dart = pattern_seam_dup (pattern_get_seam (sewn, seam));
+  dart->join = PATTERN_JOIN_DART;
+  pattern_put_seam (sewn, dart);
+  pattern_unref (p);
+  pattern_unref (with);
+  return sewn;
+}
+
+/* Tapered: below the limit, as much taken up in all as before (Gauss and Bonnet), the
+ * legs alike and nothing else out. */
+static void
+test_taper_dart (void)
+{
+  static const double degs[] = { 14, 18, 22, 26 };
+  for (guint i = 0; i < G_N_ELEMENTS (degs); i++)
+    {
+      g_autoptr (Pattern) p = dart_of (degs[i], 120);
+      g_autoptr (Pattern) mended = assert_mended (p, SEWING_REMEDY_TAPER);
+      g_autoptr (SewingFacts) facts = sewing_facts_new ();
+      const PatternSeam *seam = mended->seams[0];
+      const SewingShaping *shaping = sewing_facts_shaping (facts, mended, seam);
+      g_test_message ("%g degrees: %.2f sharp, total %.3f", degs[i],
+                      shaping->sharp_deg, shaping->total_deg);
+      g_assert_cmpfloat (shaping->sharp_deg, <, SEWING_SHARP_DEG);
+      assert_near (shaping->total_deg, degs[i], 0.02);
+      const SewingSeam *known = sewing_facts_seam (facts, mended, seam);
+      assert_near (known->out, 0, 1e-6);
+      /* A little longer, for they are no longer straight. */
+      double straight = 120 / cos (degs[i] * G_PI / 360);
+      g_assert_cmpfloat (known->lengths[0], >=, straight - 1e-6);
+      g_assert_cmpfloat (known->lengths[0], <, straight + 2);
+      g_autoptr (GPtrArray) after = sewing_checks_run (facts, mended);
+      for (guint k = 0; k < after->len; k++)
+        g_assert_cmpint (((SewingFinding *)after->pdata[k])->check, !=,
+                         SEWING_CHECK_JOINT);
+    }
+}
+
+static void
+test_taper_refused (void)
+{
+  g_autoptr (Pattern) p = dart_of (40, 45);
+  g_autoptr (GError) error = NULL;
+  g_assert_null (drafting_taper (p, p->seams[0]->id, &error));
+  g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_SHAPE);
+  g_clear_error (&error);
+  g_autoptr (Pattern) mild = dart_of (8, 120);
+  g_assert_null (drafting_taper (mild, mild->seams[0]->id, &error));
+  g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_SHAPE);
+}
+
+/* Two panels whose curves both turn within a few centimetres. */
+static Pattern *
+panels (void)
+{
+  Pattern *p = pattern_new ("panels");
+  PatternNode left[] = {
+    sample_node (0, 0),
+    sample_curved (100, 0, 100, 0, 108, 60),
+    sample_curved (114, 118, 113.5, 105, 114.5, 131),
+    sample_curved (100, 240, 108, 180, 100, 240),
+    sample_node (0, 240),
+  };
+  PatternNode right[] = {
+    sample_curved (200, 0, 192, 60, 200, 0),
+    sample_node (300, 0),
+    sample_node (300, 240),
+    sample_curved (200, 240, 200, 240, 192, 180),
+    sample_curved (186, 118, 185.5, 131, 186.5, 105),
+  };
+  left[2].kind = PATTERN_NODE_SMOOTH;
+  right[4].kind = PATTERN_NODE_SMOOTH;
+  PatternPiece *pieces[2];
+  const gboolean left_starts[] = { TRUE, TRUE, FALSE, TRUE, TRUE };
+  const gboolean right_starts[] = { TRUE, TRUE, TRUE, TRUE, FALSE };
+  for (int i = 0; i < 2; i++)
+    {
+      pieces[i]
+          = pattern_piece_new (pattern_take_id (p), i == 0 ? "left" : "right");
+      pattern_piece_set_outline (pieces[i], i == 0 ? left : right, 5,
+                                 i == 0 ? left_starts : right_starts,
+                                 &p->next_id);
+      pattern_piece_add_cut (pieces[i],
+                             (PatternCut){ p->cloths[0].id, 1, FALSE });
+      pattern_put_piece (p, pieces[i]);
+    }
+  PatternSeam *seam = pattern_seam_new (pattern_take_id (p), "panel");
+  pattern_seam_add_run (
+      seam, 0, (PatternRun){ pieces[0]->id, pieces[0]->edges[1].id, FALSE });
+  pattern_seam_add_run (
+      seam, 1, (PatternRun){ pieces[1]->id, pieces[1]->edges[3].id, TRUE });
+  pattern_put_seam (p, seam);
+  return p;
+}
+
+static void
+test_taper_seam (void)
+{
+  g_autoptr (Pattern) p = panels ();
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  const SewingShaping *before = sewing_facts_shaping (facts, p, p->seams[0]);
+  g_test_message ("sharp %.2f of %.2f", before->sharp_deg, before->total_deg);
+  g_assert_cmpfloat (before->sharp_deg, >, SEWING_SHARP_DEG);
+  double total = before->total_deg;
+  const SewingSeam *known = sewing_facts_seam (facts, p, p->seams[0]);
+  double lengths[2] = { known->lengths[0], known->lengths[1] };
+  g_autoptr (Pattern) mended = assert_mended (p, SEWING_REMEDY_TAPER);
+  const SewingShaping *after
+      = sewing_facts_shaping (facts, mended, mended->seams[0]);
+  g_assert_cmpfloat (after->sharp_deg, <, SEWING_SHARP_DEG);
+  assert_near (after->total_deg, total, 0.01);
+  known = sewing_facts_seam (facts, mended, mended->seams[0]);
+  assert_near (known->lengths[0], lengths[0], 1e-5);
+  assert_near (known->lengths[1], lengths[1], 1e-5);
+}
+
 static void
 test_none (void)
 {
@@ -202,6 +388,10 @@ main (int argc, char **argv)
   g_test_add_func ("/mend/square-straight", test_square_straight);
   g_test_add_func ("/mend/grain-and-cut", test_grain_and_cut);
   g_test_add_func ("/mend/notch", test_notch);
+  g_test_add_func ("/mend/other-ways", test_other_ways);
+  g_test_add_func ("/mend/taper-dart", test_taper_dart);
+  g_test_add_func ("/mend/taper-refused", test_taper_refused);
+  g_test_add_func ("/mend/taper-seam", test_taper_seam);
   g_test_add_func ("/mend/none", test_none);
   g_test_add_func ("/mend/set-aside", test_set_aside);
   return g_test_run ();

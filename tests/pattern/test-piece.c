@@ -449,6 +449,73 @@ test_any_run (void)
     }
 }
 
+/* Bent to a length: its ends and the directions there stay, inner nodes stay
+ * smooth, and nothing else of the outline moves. */
+static void
+test_bend_edge (void)
+{
+  for (int n = 1; n <= 4; n++)
+    for (int way = -1; way <= 1; way += 2)
+      {
+        guint next = 2;
+        g_autoptr (PatternPiece) piece = pattern_piece_new (1, "arc");
+        PatternNode nodes[6];
+        gboolean starts[6] = { TRUE, FALSE, FALSE, FALSE, FALSE, FALSE };
+        double step = G_PI / 2 / n, h = 4.0 / 3 * tan (step / 4) * 100;
+        for (int i = 0; i <= n; i++)
+          {
+            double a = i * step;
+            GeoPoint at = { 100 * cos (a), 100 * sin (a) };
+            GeoPoint t = { -sin (a), cos (a) };
+            nodes[i] = (PatternNode){ .kind = PATTERN_NODE_SMOOTH,
+                                      .at = at,
+                                      .in = geo_along (at, t, -h),
+                                      .out = geo_along (at, t, h) };
+          }
+        nodes[0].in = nodes[0].at;
+        nodes[n].out = nodes[n].at;
+        GeoPoint corner = { 0, 0 };
+        nodes[n + 1]
+            = (PatternNode){ 0, PATTERN_NODE_CORNER, corner, corner, corner };
+        starts[n] = starts[n + 1] = TRUE;
+        pattern_piece_set_outline (piece, nodes, (guint)n + 2, starts, &next);
+        g_autoptr (PatternPiece) was = pattern_piece_dup (piece);
+        double length = 50 * G_PI + 3 * way, moved = 0;
+        g_assert_true (pattern_piece_bend_edge (piece, 0, length, &moved));
+        GeoChain chain = GEO_CHAIN_EMPTY, old = GEO_CHAIN_EMPTY;
+        pattern_piece_edge_chain (piece, 0, &chain);
+        pattern_piece_edge_chain (was, 0, &old);
+        g_assert_cmpfloat_with_epsilon (geo_chain_length (&chain, 1e-10),
+                                        length, 1e-8);
+        g_assert_cmpfloat (moved, >, 0.5);
+        g_assert_cmpfloat (moved, <, 8);
+        for (int end = 0; end < 2; end++)
+          {
+            GeoPlace place = { end == 0 ? 0 : (size_t)n - 1, end };
+            g_assert_cmpfloat (geo_distance (geo_chain_point (&chain, place),
+                                             geo_chain_point (&old, place)),
+                               <, 1e-12);
+            g_assert_cmpfloat (
+                fabs (geo_angle_between (geo_chain_tangent (&chain, place),
+                                         geo_chain_tangent (&old, place))),
+                <, 1e-9);
+          }
+        for (int i = 1; i < n; i++)
+          g_assert_cmpfloat (fabs (geo_angle_between (
+                                 geo_cubic_tangent (&chain.cubics[i - 1], 1),
+                                 geo_cubic_tangent (&chain.cubics[i], 0))),
+                             <, 1e-6);
+        geo_chain_clear (&chain);
+        geo_chain_clear (&old);
+        /* A straight edge is left alone, and so is what is out of reach. */
+        g_assert_false (pattern_piece_bend_edge (piece, 1, 101, NULL));
+        g_autoptr (PatternPiece) again = pattern_piece_dup (piece);
+        g_assert_false (pattern_piece_bend_edge (piece, 0, 2000, NULL));
+        for (guint i = 0; i < piece->n_nodes; i++)
+          g_assert_true (geo_same (piece->nodes[i].out, again->nodes[i].out));
+      }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -466,5 +533,6 @@ main (int argc, char **argv)
   g_test_add_func ("/piece/widths-and-words", test_widths_and_words);
   g_test_add_func ("/piece/equal", test_equal);
   g_test_add_func ("/piece/any-run", test_any_run);
+  g_test_add_func ("/piece/bend-edge", test_bend_edge);
   return g_test_run ();
 }
