@@ -350,7 +350,9 @@ app_ease_rows_new (AppPage *page)
   g_object_set_data_full (G_OBJECT (box), KEY, rows, rows_free);
   rows->cards = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_box_append (GTK_BOX (box), rows->cards);
-  rows->adding = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  /* The button has a line of its own, so that the panel may be narrow. */
+  rows->adding = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkWidget *between = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   rows->from = app_ui_drop_down (none, _ ("From"));
   rows->to = app_ui_drop_down (none, _ ("To"));
   rows->add = app_ui_text_button (_ ("Mean ease"),
@@ -364,9 +366,10 @@ app_ease_rows_new (AppPage *page)
   g_signal_connect (rows->to, "notify::selected", G_CALLBACK (choice_changed),
                     rows);
   g_signal_connect (rows->add, "clicked", G_CALLBACK (add_clicked), rows);
-  gtk_box_append (GTK_BOX (rows->adding), rows->from);
-  gtk_box_append (GTK_BOX (rows->adding), app_ui_label (_ ("to"), "dim"));
-  gtk_box_append (GTK_BOX (rows->adding), rows->to);
+  gtk_box_append (GTK_BOX (between), rows->from);
+  gtk_box_append (GTK_BOX (between), app_ui_label (_ ("to"), "dim"));
+  gtk_box_append (GTK_BOX (between), rows->to);
+  gtk_box_append (GTK_BOX (rows->adding), between);
   gtk_box_append (GTK_BOX (rows->adding), rows->add);
   gtk_box_append (GTK_BOX (box), rows->adding);
   return box;

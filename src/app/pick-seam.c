@@ -573,7 +573,10 @@ make_trues (SeamPage *self)
                        "runs on across the seam (J)");
   self->true_heading = app_ui_heading (_ ("True across the seam"));
   gtk_box_append (GTK_BOX (page->box), self->true_heading);
+  /* Long words: one under the other, so that the panel may be narrow. */
   GtkWidget *buttons = app_page_buttons (page);
+  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (buttons), 1);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (buttons), 1);
   self->trues[0] = app_page_button (page, buttons, "", tip, true_start);
   self->trues[1] = app_page_button (page, buttons, "", tip, true_end);
 }

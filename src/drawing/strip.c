@@ -232,8 +232,11 @@ paint_verdict (const DrawingStrip *s)
   g_autofree char *words
       = s->known->meant != 0 ? g_strdup_printf (_ ("%s eased"), amount)
                              : g_strdup (even ? _ ("true") : _ ("true in all"));
-  drawing_strip_text (s, words, s->width - 12, y, s->figure,
-                      s->width - s->x1 - 24, DRAWING_TEXT_RIGHT, s->style.even);
+  double most = s->width - s->x1 - 24;
+  gboolean fits = s->known->meant == 0
+                  || drawing_strip_text_width (s, words, s->figure, 0) <= most;
+  drawing_strip_text (s, fits ? words : amount, s->width - 12, y, s->figure,
+                      most, DRAWING_TEXT_RIGHT, s->style.even);
 }
 
 /* --- all of it ---------------------------------------------------------------- */
@@ -271,7 +274,7 @@ share_height (DrawingStrip *s)
 {
   double h = s->height;
   double tape = h >= 120 ? TAPE_PX : 0;
-  double foot = s->shaping != NULL && h >= 150 ? CLAMP (h * 0.22, 30, 64) : 0;
+  double foot = s->shaping != NULL && h >= 130 ? CLAMP (h * 0.22, 27, 64) : 0;
   double rest = h - tape - foot;
   double outer = CLAMP (rest * 0.285, 14, 90);
   if (foot <= 0)
