@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pointer, touch and wheel: turned into what the tool, the view and the session do. */
 #include "app/canvas-private.h"
+#include "app/draft.h"
 #include "app/hit.h"
 #include "app/rulers.h"
 
@@ -158,6 +159,14 @@ on_drag_begin (GtkGestureDrag *drag, double x, double y, AppCanvas *canvas)
       app_canvas_walk_drag (canvas);
       return;
     }
+  AppDraft *draft = app_draft_get (canvas->session);
+  if (draft != NULL)
+    {
+      double reach = (is_touch (controller) ? 24 : 12) / canvas->view.scale;
+      app_draft_click (draft, app_view_to_mm (&canvas->view, px), reach);
+      gtk_gesture_set_state (GTK_GESTURE (drag), GTK_EVENT_SEQUENCE_DENIED);
+      return;
+    }
   hover_pin (canvas);
   const SewingFinding *finding = app_canvas_pin_finding (canvas);
   if (finding != NULL)
@@ -307,7 +316,8 @@ on_secondary (GtkGestureClick *click, int presses, double x, double y,
   (void)click;
   (void)presses;
   gtk_widget_grab_focus (GTK_WIDGET (canvas));
-  if (app_tool_is_busy (canvas->tool) || canvas->walking)
+  if (app_tool_is_busy (canvas->tool) || canvas->walking
+      || app_draft_get (canvas->session) != NULL)
     return;
   pick_under (canvas, geo_point (x, y));
   g_signal_emit_by_name (canvas, "context-menu", x, y);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What keys do while the table has the focus. */
 #include "app/canvas-private.h"
+#include "app/draft.h"
 
 void
 app_canvas_end_nudges (AppCanvas *canvas)
@@ -131,9 +132,45 @@ on_menu_key (AppCanvas *canvas)
   return TRUE;
 }
 
+/* While amounts are filled in, Enter and Escape are the verb's, and what would change the pattern or the
+ * pick is no key. */
+static gboolean
+on_draft_key (AppCanvas *canvas, guint key)
+{
+  AppDraft *draft = app_draft_get (canvas->session);
+  switch (key)
+    {
+    case GDK_KEY_Return:
+    case GDK_KEY_KP_Enter:
+      app_draft_do (draft);
+      return TRUE;
+    case GDK_KEY_Escape:
+      app_draft_end (canvas->session);
+      return TRUE;
+    case GDK_KEY_Left:
+    case GDK_KEY_Right:
+    case GDK_KEY_Up:
+    case GDK_KEY_Down:
+    case GDK_KEY_BackSpace:
+    case GDK_KEY_Delete:
+    case GDK_KEY_KP_Delete:
+      return TRUE;
+    case GDK_KEY_Tab:
+      app_draft_move_active (draft, 1);
+      return TRUE;
+    case GDK_KEY_ISO_Left_Tab:
+      app_draft_move_active (draft, -1);
+      return TRUE;
+    default:
+      return FALSE;
+    }
+}
+
 static gboolean
 on_plain_key (AppCanvas *canvas, guint key, guint mods)
 {
+  if (app_draft_get (canvas->session) != NULL && on_draft_key (canvas, key))
+    return TRUE;
   switch (key)
     {
     case GDK_KEY_Left:

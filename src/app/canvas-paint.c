@@ -4,6 +4,7 @@
  * repaints only where a node is another than in the frame before, so what stands still
  * must be the same node, or one of plain colour, which it compares by value. */
 #include "app/canvas-private.h"
+#include "app/draft.h"
 #include "app/hit.h"
 #include "app/laid-over.h"
 #include "app/overlays.h"
@@ -482,6 +483,20 @@ paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
   fill (snapshot, lit, w - 2, 0, 2, h);
 }
 
+/* What stands in the fields of the verb that is filled in. */
+static void
+paint_draft (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  AppDraft *draft = app_draft_get (canvas->session);
+  if (draft == NULL)
+    return;
+  cairo_t *cr = app_canvas_layer (canvas, snapshot, app_canvas_area (canvas));
+  if (cr == NULL)
+    return;
+  app_draft_paint (draft, cr, &canvas->view, canvas->dark);
+  cairo_destroy (cr);
+}
+
 static void
 paint_all (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
@@ -494,6 +509,7 @@ paint_all (AppCanvas *canvas, GtkSnapshot *snapshot)
     }
   paint_clips (canvas, snapshot);
   paint_overlays (canvas, snapshot);
+  paint_draft (canvas, snapshot);
   paint_pins (canvas, snapshot);
 }
 

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "app/canvas-private.h"
+#include "app/draft.h"
 #include "app/rulers.h"
 #include "app/tool-true.h"
 
@@ -161,6 +162,16 @@ app_canvas_init (AppCanvas *canvas)
                                   _ ("Cutting table"), -1);
 }
 
+/* Things are picked for a verb with the hand that picks. */
+static void
+on_draft_changed (AppCanvas *canvas)
+{
+  if (app_draft_get (canvas->session) != NULL
+      && app_tool_get_kind (canvas->tool) != APP_TOOL_RESHAPE)
+    app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+  app_canvas_tool_moved (canvas);
+}
+
 GtkWidget *
 app_canvas_new (AppSession *session)
 {
@@ -182,6 +193,8 @@ app_canvas_new (AppSession *session)
                             canvas);
   g_signal_connect_swapped (session, "walk-changed",
                             G_CALLBACK (app_canvas_walk_changed), canvas);
+  g_signal_connect_swapped (session, "draft-changed",
+                            G_CALLBACK (on_draft_changed), canvas);
   app_canvas_init_input (canvas);
   /* Once it is seen, so that the foot of the table can be listening. */
   g_signal_connect (canvas, "map", G_CALLBACK (app_canvas_tool_moved), NULL);
@@ -202,8 +215,10 @@ app_canvas_tool_moved (AppCanvas *canvas)
       return;
     }
   AppWalk *walk = app_canvas_walk (canvas);
-  const char *hint
-      = walk != NULL ? app_walk_hint (walk) : app_tool_hint (canvas->tool);
+  AppDraft *draft = app_draft_get (canvas->session);
+  const char *hint = walk != NULL    ? app_walk_hint (walk)
+                     : draft != NULL ? app_draft_hint (draft)
+                                     : app_tool_hint (canvas->tool);
   if (g_strcmp0 (hint, canvas->hint) != 0)
     {
       g_free (canvas->hint);
@@ -213,6 +228,7 @@ app_canvas_tool_moved (AppCanvas *canvas)
   const char *cursor = canvas->moving  ? "grabbing"
                        : canvas->space ? "grab"
                        : walk != NULL  ? "pointer"
+                       : draft != NULL ? "crosshair"
                        : canvas->hovered_pin > 0
                            ? "pointer"
                            : app_tool_get_cursor (canvas->tool);
@@ -299,6 +315,8 @@ app_canvas_set_tool (AppCanvas *canvas, AppToolKind kind)
 {
   g_return_if_fail (APP_IS_CANVAS (canvas) && kind < APP_N_ALL_TOOLS);
   app_walk_end (canvas->session);
+  if (kind != APP_TOOL_RESHAPE)
+    app_draft_end (canvas->session);
   change_tool (canvas, kind);
 }
 

@@ -7,6 +7,7 @@
  * - "shown-changed": app_session_get_shown() is another pattern (a step, an undo, or a
  *   frame of a drag); facts and findings follow;
  * - "pick-changed", "hover-changed", "tool-changed";
+ * - "draft-changed": a verb with amounts was begun, filled in or left (app/draft.h);
  * - "walk-changed": a walk began, moved or ended (app/walk.h);
  * - "laid-over-changed": what lies over the table;
  * - "state-changed": saved or not, path, undo labels;

@@ -3,6 +3,8 @@
 #include <glib/gi18n.h>
 
 #include "app/clipboard.h"
+#include "app/draft-popover.h"
+#include "app/draft.h"
 #include "app/tool-true.h"
 #include "app/ui.h"
 #include "app/walk.h"
@@ -169,6 +171,12 @@ on_true_at (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+do_draft_list (AppWindow *window)
+{
+  app_draft_button_open (window->draft);
+}
+
+static void
 do_add_notch (AppWindow *window)
 {
   const AppPick *pick = app_session_get_pick (window->session);
@@ -321,6 +329,7 @@ static const struct
   { "walk", do_walk, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "true", do_true, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "add-notch", do_add_notch, FOR_EDGE },
+  { "draft-list", do_draft_list, FOR_ANY },
   { "zoom-in", do_zoom_in, FOR_ANY },
   { "zoom-out", do_zoom_out, FOR_ANY },
   { "zoom-fit", do_zoom_fit, FOR_ANY },
@@ -383,7 +392,9 @@ app_window_update_edit_actions (AppWindow *window)
   if (open)
     app_window_enable (window, "walk",
                        app_session_get_strip_seam (window->session) != 0);
-  if (open && app_walk_get (window->session) != NULL)
+  if (open
+      && (app_walk_get (window->session) != NULL
+          || app_draft_get (window->session) != NULL))
     {
       app_window_enable (window, "delete", FALSE);
       app_window_enable (window, "cut", FALSE);
@@ -463,12 +474,36 @@ on_letter (AppWindow *window, guint key, guint code, GdkModifierType mods)
       gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
       return TRUE;
     }
+  if (gdk_keyval_to_lower (key) == GDK_KEY_v
+      && app_draft_get (window->session) == NULL)
+    {
+      do_draft_list (window);
+      return TRUE;
+    }
   if (!app_hand_tool_of_key (key, &kind))
     return FALSE;
   app_walk_end (window->session);
   app_canvas_set_tool (window->canvas, kind);
   gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
   return TRUE;
+}
+
+static void
+on_draft (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  AppWindow *window = data;
+  if (window->session != NULL)
+    app_draft_begin (window->session, g_variant_get_string (value, NULL));
+}
+
+static void
+on_draft_recipe (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  AppWindow *window = data;
+  if (window->session != NULL)
+    app_draft_begin_recipe (window->session, g_variant_get_uint32 (value));
 }
 
 void
@@ -489,6 +524,14 @@ app_window_add_edit_actions (AppWindow *window)
       = g_simple_action_new ("true-at", G_VARIANT_TYPE_INT32);
   g_signal_connect (true_at, "activate", G_CALLBACK (on_true_at), window);
   g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (true_at));
+  g_autoptr (GSimpleAction) draft
+      = g_simple_action_new ("draft", G_VARIANT_TYPE_STRING);
+  g_signal_connect (draft, "activate", G_CALLBACK (on_draft), window);
+  g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (draft));
+  g_autoptr (GSimpleAction) recipe
+      = g_simple_action_new ("draft-recipe", G_VARIANT_TYPE_UINT32);
+  g_signal_connect (recipe, "activate", G_CALLBACK (on_draft_recipe), window);
+  g_action_map_add_action (G_ACTION_MAP (window), G_ACTION (recipe));
   add_keys (window);
   GtkEventController *letters = gtk_event_controller_key_new ();
   g_signal_connect_swapped (letters, "key-pressed", G_CALLBACK (on_letter),
@@ -505,6 +548,33 @@ append_some (GMenu *menu, const char *const (*items)[2], guint n)
   for (guint i = 0; i < n; i++)
     g_menu_append (section, _ (items[i][0]), items[i][1]);
   g_menu_append_section (menu, NULL, G_MENU_MODEL (section));
+}
+
+/* Verbs that what is picked can fill a field of. */
+static void
+append_verbs (AppWindow *window, GMenu *menu)
+{
+  g_autoptr (GMenu) all = g_menu_new ();
+  for (int g = DRAFTING_GROUP_DART; g <= DRAFTING_GROUP_DRAFT; g++)
+    {
+      g_autoptr (GMenu) group = g_menu_new ();
+      const DraftingVerb *verb;
+      for (guint i = 0; (verb = drafting_verb_nth (i)) != NULL; i++)
+        if ((int)verb->group == g
+            && app_draft_fits_pick (window->session, verb))
+          {
+            g_autoptr (GMenuItem) item
+                = g_menu_item_new (_ (verb->title), NULL);
+            g_menu_item_set_action_and_target (item, "win.draft", "s",
+                                               verb->name);
+            g_menu_append_item (group, item);
+          }
+      if (g_menu_model_get_n_items (G_MENU_MODEL (group)) > 0)
+        g_menu_append_submenu (all, app_draft_group_name ((DraftingGroup)g),
+                               G_MENU_MODEL (group));
+    }
+  if (g_menu_model_get_n_items (G_MENU_MODEL (all)) > 0)
+    g_menu_append_section (menu, _ ("Draft"), G_MENU_MODEL (all));
 }
 
 static GMenu *
@@ -537,6 +607,8 @@ make_context_menu (AppWindow *window)
     append_some (menu, edge, G_N_ELEMENTS (edge));
   if (mask & FOR_PART)
     append_some (menu, part, G_N_ELEMENTS (part));
+  if (mask != FOR_ANY)
+    append_verbs (window, menu);
   if (mask == FOR_ANY)
     append_some (menu, any, G_N_ELEMENTS (any));
   else if (!(mask & FOR_EDGE))

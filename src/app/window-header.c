@@ -2,6 +2,7 @@
 /* The window's header: panels, title, undo and redo, pins, print, menu. */
 #include <glib/gi18n.h>
 
+#include "app/draft-popover.h"
 #include "app/history-popover.h"
 #include "app/recent.h"
 #include "app/ui.h"
@@ -99,6 +100,7 @@ make_menu (AppWindow *window)
   append (edit, _ ("_Copy"), "win.copy", "<Control>c");
   append (edit, _ ("Pas_te"), "win.paste", "<Control>v");
   append (edit, _ ("Pick _all pieces"), "win.select-all", "<Control>a");
+  append (edit, _ ("_Draft by amounts…"), "win.draft-list", NULL);
   GMenu *more = g_menu_new ();
   g_menu_append_submenu (more, _ ("_Edit"), G_MENU_MODEL (edit));
   g_object_unref (edit);
@@ -179,6 +181,9 @@ app_window_header_opened (AppWindow *window)
   gtk_box_append (left, window->undo);
   gtk_box_append (left, window->redo);
   gtk_box_append (left, app_history_button_new (window->session));
+  window->draft = app_draft_button_new (window->session);
+  gtk_widget_set_margin_start (window->draft, 10);
+  gtk_box_append (left, window->draft);
 
   GtkWidget *checks = app_checks_button_new (window->session);
   window->checks = APP_CHECKS_BUTTON (checks);

@@ -26,13 +26,13 @@ struct _AppWindow
   GtkWidget *left_pane, *pick_pane; /* hold the panels beside the table */
   GtkWidget *strip_pane;            /* holds all that, and the strip below */
   int strip_px;                     /* as laid out at first */
-  GtkWidget *hint, *zoom, *unit, *walk_bar;
-  gboolean walking; /* as last told */
-  GtkWidget *notice; /* over the start page and the table alike */
+  GtkWidget *hint, *zoom, *unit, *walk_bar, *amount_bar;
+  gboolean walking, drafting; /* as last told */
+  GtkWidget *notice;          /* over the start page and the table alike */
 
   GtkWidget *header, *title, *subtitle;
   GtkWidget *left_end, *right_end; /* what the header holds while working */
-  GtkWidget *undo, *redo, *menu;
+  GtkWidget *undo, *redo, *menu, *draft;
   AppChecksButton *checks;
   GMenu *recent;
 

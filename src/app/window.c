@@ -5,7 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/amount-bar.h"
 #include "app/ask.h"
+#include "app/draft.h"
 #include "app/rulers.h"
 #include "app/scheme.h"
 #include "app/settings.h"
@@ -169,6 +171,17 @@ on_walk_changed (AppWindow *window)
   app_window_update_edit_actions (window);
 }
 
+/* Nor while amounts are filled in. */
+static void
+on_draft_changed (AppWindow *window)
+{
+  gboolean drafting = app_draft_get (window->session) != NULL;
+  if (drafting == window->drafting)
+    return;
+  window->drafting = drafting;
+  app_window_update_edit_actions (window);
+}
+
 static void
 on_pick_changed (AppWindow *window)
 {
@@ -256,7 +269,11 @@ make_table (AppWindow *window)
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->walk_bar);
   window->unit = make_unit ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->unit);
-  return overlay;
+  window->amount_bar = app_amount_bar_new (window->session);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_box_append (GTK_BOX (box), window->amount_bar);
+  gtk_box_append (GTK_BOX (box), overlay);
+  return box;
 }
 
 static GtkWidget *
@@ -332,6 +349,7 @@ connect_session (AppWindow *window)
     { "shown-changed", G_CALLBACK (app_window_show_unit) },
     { "name-it", G_CALLBACK (on_name_it) },
     { "walk-changed", G_CALLBACK (on_walk_changed) },
+    { "draft-changed", G_CALLBACK (on_draft_changed) },
   };
   for (guint i = 0; i < G_N_ELEMENTS (handlers); i++)
     g_signal_connect_object (s, handlers[i].signal, handlers[i].handler, window,

@@ -78,6 +78,18 @@ join_words (GPtrArray *words)
   return g_strjoinv (", ", (char **)words->pdata);
 }
 
+/* The edge first: it is what tells it from others where there is little room. */
+static char *
+edge_words (const PatternPiece *piece, guint edge)
+{
+  int index = pattern_piece_find_edge (piece, edge);
+  if (index < 0)
+    return g_strdup (_ ("gone"));
+  if (*piece->edges[index].name != '\0')
+    return g_strdup_printf ("%s (%s)", piece->edges[index].name, piece->name);
+  return g_strdup_printf (_ ("edge %d (%s)"), index + 1, piece->name);
+}
+
 char *
 drafting_argument_words (const Pattern *p, const DraftingParameter *parameter,
                          const char *text)
@@ -113,10 +125,9 @@ drafting_argument_words (const Pattern *p, const DraftingParameter *parameter,
           g_ptr_array_add (words, g_strdup_printf (_ ("a node of %s"), name));
         }
       else if (runs[i].edge == 0)
-        g_ptr_array_add (words, sewing_words_piece (piece));
+        g_ptr_array_add (words, g_strdup (piece->name));
       else
-        g_ptr_array_add (words,
-                         sewing_words_edge_of (p, runs[i].piece, runs[i].edge));
+        g_ptr_array_add (words, edge_words (piece, runs[i].edge));
     }
   return join_words (words);
 }

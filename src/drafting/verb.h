@@ -191,7 +191,7 @@ char *drafting_step_describe (const Pattern *p, const PatternStep *step);
 /* Whether it could be read; bad gets the parameter that could not (or NULL). */
 gboolean drafting_step_check (const Pattern *p, const PatternStep *step,
                               const DraftingParameter **bad, GError **error);
-/* What an argument names, for a field or a list: "the front's neck"; "" for an empty one.
+/* What an argument names, for a field or a list: "neck (Front)"; "" for an empty one.
  * Amounts, choices and texts stay as they are. */
 char *drafting_argument_words (const Pattern *p,
                                const DraftingParameter *parameter,
