@@ -425,6 +425,10 @@ app_draft_do (AppDraft *draft)
     }
   GError *error = NULL;
   Pattern *done = result_of (draft, &error);
+  /* Bare amounts mean the same when the change is done again in another unit. */
+  pattern_step_set (step, "unit", pattern_unit_word (before->unit));
+  if (done != NULL && draft->recipe == 0)
+    app_session_tell_step (s, step);
   draft->showing = TRUE;
   gboolean worked = app_session_do (s, label, NULL, done, &error);
   draft->showing = FALSE;
