@@ -67,6 +67,11 @@ keep_clear (AppCanvas *canvas, GeoPoint beside)
   const PatternPiece *piece;
   AppHover hover = app_session_get_hover (canvas->session);
   guint edge, held = hover.piece;
+  if (app_canvas_walk (canvas) != NULL)
+    {
+      app_walk_outlines (app_canvas_walk (canvas), &canvas->view, points);
+      return points;
+    }
   AppTool *truing = app_canvas_get_truing (canvas);
   if (truing != NULL)
     {

@@ -168,7 +168,8 @@ update (AppWalkBar *bar)
   g_autofree char *strike = app_walk_words_strike (walk);
   app_ui_set_text (bar->place, place);
   app_ui_set_text (bar->sides, sides);
-  app_ui_set_text (bar->strike_words, strike);
+  g_autofree char *words = app_walk_words_strike_short (walk);
+  app_ui_set_text (bar->strike_words, words);
   app_ui_name (bar->strike, strike);
   gtk_widget_set_sensitive (bar->strike,
                             app_walk_can_strike (walk) != APP_STRIKE_NONE);
@@ -211,7 +212,7 @@ add_upper (AppWalkBar *bar)
                             bar);
   gtk_box_append (GTK_BOX (row), bar->slider);
   bar->place = app_ui_label ("", "figure");
-  gtk_label_set_width_chars (GTK_LABEL (bar->place), 13);
+  gtk_label_set_width_chars (GTK_LABEL (bar->place), 17);
   gtk_label_set_xalign (GTK_LABEL (bar->place), 1);
   gtk_box_append (GTK_BOX (row), bar->place);
   GtkWidget *done = app_ui_icon_button (
@@ -262,8 +263,10 @@ add_lower (AppWalkBar *bar)
   bar->strike = gtk_button_new ();
   bar->strike_words = app_ui_label ("", NULL);
   gtk_label_set_ellipsize (GTK_LABEL (bar->strike_words), PANGO_ELLIPSIZE_END);
-  gtk_label_set_width_chars (GTK_LABEL (bar->strike_words), 8);
-  gtk_label_set_max_width_chars (GTK_LABEL (bar->strike_words), 26);
+  /* The bar keeps its width while the pin moves. */
+  gtk_label_set_width_chars (GTK_LABEL (bar->strike_words), 18);
+  gtk_label_set_max_width_chars (GTK_LABEL (bar->strike_words), 18);
+  gtk_label_set_xalign (GTK_LABEL (bar->strike_words), 0.5F);
   gtk_button_set_child (GTK_BUTTON (bar->strike), bar->strike_words);
   app_ui_tip (bar->strike,
               _ ("A notch at the pin, on the side that has none here"), "N");

@@ -313,6 +313,47 @@ app_walk_paint (AppWalk *walk, cairo_t *cr, const AppView *view, gboolean dark)
   cairo_restore (cr);
 }
 
+#define OUTLINE_STEPS 5
+
+static void
+add_outline (const SewingPiece *piece, GeoMotion motion, const AppView *view,
+             GArray *points)
+{
+  for (guint e = 0; e < piece->piece->n_edges; e++)
+    for (size_t i = 0; i < piece->stitch[e].count; i++)
+      for (int k = 0; k < OUTLINE_STEPS; k++)
+        {
+          GeoPoint at = geo_cubic_point (&piece->stitch[e].cubics[i],
+                                         k / (double)OUTLINE_STEPS);
+          GeoPoint px = app_view_to_px (view, geo_motion_apply (motion, at));
+          g_array_append_val (points, px);
+        }
+}
+
+void
+app_walk_outlines (const AppWalk *walk, const AppView *view, GArray *points)
+{
+  g_return_if_fail (walk != NULL && view != NULL && points != NULL);
+  for (int side = 0; side < 2; side++)
+    for (guint r = 0; r < walk->walk->n_runs[side]; r++)
+      {
+        if (is_laid_before (walk, side, r))
+          continue;
+        const SewingPiece *piece = walk->walk->runs[side][r].piece;
+        GeoMotion motion
+            = sewing_walk_motion (walk->walk, &walk->step, side, r);
+        add_outline (piece, motion, view, points);
+        /* Its name. */
+        GeoPoint name
+            = app_view_to_px (view, geo_motion_apply (motion, piece->middle));
+        for (int k = -4; k <= 4; k++)
+          {
+            GeoPoint px = geo_point (name.x + 9 * k, name.y);
+            g_array_append_val (points, px);
+          }
+      }
+}
+
 GeoBox
 app_walk_box (const AppWalk *walk)
 {

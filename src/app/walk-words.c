@@ -160,6 +160,19 @@ app_walk_words_strike (const AppWalk *walk)
   return g_strdup_printf (_ ("Strike it on %s"), name);
 }
 
+char *
+app_walk_words_strike_short (const AppWalk *walk)
+{
+  AppStrike strike = app_walk_can_strike (walk);
+  if (strike == APP_STRIKE_BOTH)
+    return g_strdup (_ ("Strike on both"));
+  if (strike == APP_STRIKE_NONE)
+    return g_strdup (_ ("Strike a notch"));
+  g_autofree char *name
+      = app_walk_side_name (walk, strike == APP_STRIKE_ON_A ? 0 : 1);
+  return g_strdup_printf (_ ("Strike on %s"), name);
+}
+
 const char *
 app_walk_hint (const AppWalk *walk)
 {

@@ -87,8 +87,9 @@ char *app_walk_tag (AppWalk *walk);
 char *app_walk_words_place (const AppWalk *walk);
 /* "Collar band rolls along Back and 2 more" */
 char *app_walk_words_sides (const AppWalk *walk);
-/* "Strike it on the Collar band", for the button. */
+/* "Strike it on Collar band"; and for a narrow button, "Strike on Collar band". */
 char *app_walk_words_strike (const AppWalk *walk);
+char *app_walk_words_strike_short (const AppWalk *walk);
 /* For the foot of the table. */
 const char *app_walk_hint (const AppWalk *walk);
 
@@ -98,5 +99,9 @@ gboolean app_walk_is_aside (const AppWalk *walk, guint piece);
 /* The pieces as laid, trail, notches, pin; in the context's pixels. */
 void app_walk_paint (AppWalk *walk, cairo_t *cr, const AppView *view,
                      gboolean dark);
+/* Points of the outlines of the pieces as they are laid, pixels (GeoPoint), appended: what a tag
+ * keeps clear of. */
+void app_walk_outlines (const AppWalk *walk, const AppView *view,
+                        GArray *points);
 /* What to look at: the still side as it is laid and a hand's breadth about it; table mm. */
 GeoBox app_walk_box (const AppWalk *walk);

@@ -17,16 +17,31 @@ shot () {
   sleep 0.8
   import -window root "$out/$1.png"
   # Flat colours: a palette keeps the figures small.
-  convert "$out/$1.png" -strip -colors 128 -define png:compression-level=9 "PNG8:$out/$1.png"
+  convert "$out/$1.png" -strip +dither -colors 128 -define png:compression-level=9 "PNG8:$out/$1.png"
 }
 click () { xdotool mousemove "$1" "$2"; sleep 0.3; xdotool click 1; sleep 0.5; }
 
-click 120 767 # the neck seam, from the list below the table
+# A seam unrolled, without the window.
+strip () { # figure, pattern, seam
+  "$bodkin" walk "$2" "$3" -o "$out/$1.png" >/dev/null
+  convert "$out/$1.png" -resize 50% -strip +dither -colors 128 -define png:compression-level=9 "PNG8:$out/$1.png"
+}
+
+strip strip "$top/tests/data/patterns/set-in-sleeve.bodkin" armhole
+strip shaping "$top/tests/data/patterns/princess.bodkin" "panel seam"
+click 120 725 # the neck seam, from the list below the table
 xdotool mousemove 640 60
 shot window
+xdotool key w
+sleep 1
+for _ in 1 2 3 4; do xdotool key Right; sleep 0.6; done
+shot walk
+xdotool key Escape
+sleep 0.5
 xdotool key Escape Escape
-click 783 221 # the front's neckline
-xdotool mousemove 783 221 mousedown 1
+sleep 0.5
+click 771 212 # the front's neckline
+xdotool mousemove 771 212 mousedown 1
 for _ in 1 2 3; do xdotool mousemove_relative -- -1 1; sleep 0.05; done
 shot reshape
 xdotool mouseup 1
