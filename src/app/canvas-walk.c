@@ -121,6 +121,17 @@ follow (AppCanvas *canvas, AppWalk *walk)
     app_canvas_move_view (canvas, dx, dy);
 }
 
+/* What the tag shows is said as well, where the pin comes to stand. */
+static void
+describe (AppCanvas *canvas, AppWalk *walk)
+{
+  g_autofree char *tag = app_walk_tag (walk);
+  g_auto (GStrv) lines = g_strsplit (tag, "\n", -1);
+  g_autofree char *text = g_strjoinv (", ", lines);
+  gtk_accessible_update_property (
+      GTK_ACCESSIBLE (canvas), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text, -1);
+}
+
 void
 app_canvas_walk_changed (AppCanvas *canvas)
 {
@@ -133,6 +144,8 @@ app_canvas_walk_changed (AppCanvas *canvas)
     {
       if (app_walk_get_way (walk) != 0)
         start_time (canvas);
+      else
+        describe (canvas, walk);
       follow (canvas, walk);
     }
   app_canvas_tool_moved (canvas);

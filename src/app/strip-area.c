@@ -148,6 +148,15 @@ on_released (AppStripArea *strip)
   strip->pressed = FALSE;
 }
 
+/* A finger gives no motion of its own. */
+static void
+on_dragged (AppStripArea *strip, double dx, double dy, GtkGestureDrag *drag)
+{
+  double x, y;
+  if (strip->pressed && gtk_gesture_drag_get_start_point (drag, &x, &y))
+    on_motion (strip, x + dx, y + dy);
+}
+
 static void
 on_walk_clicked (AppStripArea *strip)
 {
@@ -407,7 +416,11 @@ app_strip_area_init (AppStripArea *strip)
   GtkGesture *click = gtk_gesture_click_new ();
   g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), strip);
   g_signal_connect_swapped (click, "released", G_CALLBACK (on_released), strip);
-  g_signal_connect_swapped (click, "stopped", G_CALLBACK (on_released), strip);
+  GtkGesture *drag = gtk_gesture_drag_new ();
+  g_signal_connect_swapped (drag, "drag-update", G_CALLBACK (on_dragged),
+                            strip);
+  g_signal_connect_swapped (drag, "drag-end", G_CALLBACK (on_released), strip);
+  gtk_widget_add_controller (strip->area, GTK_EVENT_CONTROLLER (drag));
   gtk_widget_add_controller (strip->area, GTK_EVENT_CONTROLLER (click));
 }
 

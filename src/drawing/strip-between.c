@@ -67,8 +67,14 @@ interval_words (const DrawingStrip *s, const SewingInterval *i,
 {
   double told = as_meant ? i->difference : drawing_strip_out (i);
   g_autofree char *amount = sewing_words_amount (s->pattern, told);
-  g_autofree char *words = as_meant ? g_strdup_printf (_ ("%s eased"), amount)
-                                    : g_strdup_printf (_ ("%s short"), amount);
+  /* Where ease is meant, by how much it is missed; else which length lacks. */
+  gboolean more = told * i->meant > 0;
+  g_autofree char *words
+      = g_strdup_printf (as_meant                ? _ ("%s eased")
+                         : is_true (s, i->meant) ? _ ("%s short")
+                         : more                  ? _ ("%s more ease than meant")
+                                : _ ("%s less ease than meant"),
+                         amount);
   g_autofree char *all
       = g_strdup_printf ("%s · %.1f %%", words, share (i, told));
   const char *tries[] = { all, words, amount };

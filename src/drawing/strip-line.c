@@ -209,7 +209,7 @@ paint_ribbon (const DrawingStrip *s, int side, SewingAdviceKind kind,
   cairo_set_line_width (cr, kind == SEWING_ADVICE_STAY_TAPE ? 4 : 1.2);
   drawing_set_colour (
       cr, drawing_with_alpha (s->style.shaping,
-                              kind == SEWING_ADVICE_STAY_TAPE ? 0.35 : 0.85));
+                              kind == SEWING_ADVICE_STAY_TAPE ? 0.35 : 0.65));
   if (kind != SEWING_ADVICE_STAY_TAPE)
     cairo_set_dash (cr, stitch, 2, 0);
   cairo_move_to (cr, x, y);
