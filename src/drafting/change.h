@@ -129,3 +129,30 @@ Pattern *drafting_lower_end (const Pattern *p, guint piece, guint edge,
  * meant: its longest edge, by the end that is the seam's. */
 Pattern *drafting_carry_over (const Pattern *p, guint seam, int from,
                               GError **error);
+
+/* --- whole pieces (drafting/split.c, join.c, fold.c, extend.c) ------------------------ */
+/* Splits along a drawn line, drawn on straight to the outline where it ends inside: two pieces `apart` mm from each
+ * other, with a seam between them. Seams, notches and marks go along; the part with the fold, or the
+ * grainline, keeps the piece's number, and both get a grainline. name NULL: from the piece's. */
+Pattern *drafting_split_piece (const Pattern *p, guint piece,
+                               const GeoChain *line, double apart,
+                               const char *name, guint *new_piece,
+                               guint *new_seam, GError **error);
+/* Joins the two pieces of a seam along it: side B's is laid to side A's, whose number stays. Refused
+ * where the two sides do not lie on each other to within 1 mm: such a seam shapes the cloth. */
+Pattern *drafting_join_pieces (const Pattern *p, guint seam, GError **error);
+/* A half, cut on the fold, made whole: with its mirror image, whose edges are in no seam. */
+Pattern *drafting_unfold (const Pattern *p, guint piece, GError **error);
+/* The half of a piece that is its own mirror image, to 0.5 mm, about the line through two of its
+ * nodes; that line becomes an edge on the fold. */
+Pattern *drafting_fold (const Pattern *p, guint piece, GError **error);
+typedef enum
+{
+  DRAFTING_EXTEND_RUN_ON, /* a button stand: the edges beside go straight on */
+  DRAFTING_EXTEND_FACING, /* a facing cut on: the mirror image of what it faces */
+} DraftingExtend;
+/* What the piece gains beyond an edge; the edge as it was becomes an inner line. A facing is turned back along
+ * the edge, which has to be straight for that. */
+Pattern *drafting_extend_edge (const Pattern *p, guint piece, guint edge,
+                               double width, DraftingExtend how,
+                               GError **error);

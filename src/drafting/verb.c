@@ -18,6 +18,9 @@ static const Table tables[] = {
   drafting_verbs_of_linings,
   drafting_verbs_of_closings,
   drafting_verbs_of_strips,
+  drafting_verbs_of_edges,
+  drafting_verbs_of_pieces,
+  drafting_verbs_of_guides,
 };
 
 static const DraftingVerb *

@@ -64,6 +64,17 @@ static const struct
       "reach=150 mm" },
     NAN },
   { { "lengthen-hem", "edge=front/hem", "by=35 mm" }, 410 * 35 },
+  { { "split-piece", "piece=front", "line=-20,300 430,330", "name=top" }, NAN },
+  { { "dart-to-seam", "dart=bust dart", "to=front/hem" }, NAN },
+  { { "mirror-piece", "piece=front" }, 0 },
+  { { "extend-edge", "edge=front/left", "width=20 mm" }, NAN },
+  { { "guide-point", "from=0,0", "distance=10 cm", "angle=30", "name=apex" },
+    0 },
+  { { "guide-line", "from=0,0", "distance=10 cm", "angle=30" }, 0 },
+  { { "guide-on-edge", "edge=front/hem", "at=5 cm" }, 0 },
+  { { "guide-square", "edge=front/hem", "at=5 cm", "length=10 cm" }, 0 },
+  { { "guide-arc", "centre=0,0", "from=100,0", "length=10 cm" }, 0 },
+  { { "guide-curve", "points=0,0 50,20 100,0" }, 0 },
   { { "lower-end", "edge=front/right", "end=start", "by=9 mm" }, NAN },
 };
 
