@@ -349,8 +349,18 @@ update (AppAmountBar *bar)
   gboolean bad = FALSE;
   const char *trouble = app_draft_get_trouble (draft, &bad);
   /* What the verb is, until its fields say something more useful. */
-  app_ui_set_text (bar->says,
-                   trouble != NULL && !anew ? trouble : _ (bar->verb->hint));
+  const char *lets_go = app_draft_get_lets_go (draft);
+  g_autofree char *freed
+      = lets_go != NULL ? g_strdup_printf (
+            _ ("This lets %s go: its pieces get other nodes or edges, and "
+               "are no longer drafted again."),
+            lets_go)
+                        : NULL;
+  app_ui_set_text (bar->says, freed != NULL              ? freed
+                              : trouble != NULL && !anew ? trouble
+                                                         : _ (bar->verb->hint));
+  gtk_button_set_label (GTK_BUTTON (bar->done),
+                        freed != NULL ? _ ("Let go and do it") : _ ("Do it"));
   gtk_widget_set_tooltip_text (bar->says, _ (bar->verb->hint));
   if (bad)
     gtk_widget_add_css_class (bar->says, "out");

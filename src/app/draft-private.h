@@ -14,6 +14,7 @@ struct _AppDraft
   guint active;
   char *trouble;
   gboolean bad;
+  char *lets_go; /* recipes this frees, or NULL */
   int trouble_field;
   gboolean showing; /* what changes is the preview */
   char *hint;

@@ -20,6 +20,7 @@ draft_free (AppDraft *draft)
     g_free (draft->texts[i]);
   g_free (draft->texts);
   g_free (draft->trouble);
+  g_free (draft->lets_go);
   g_free (draft->hint);
   g_free (draft);
 }
@@ -150,14 +151,14 @@ first_lack (const AppDraft *draft)
 
 /* The pattern with the verb done, or NULL with the error set. */
 static Pattern *
-result_of (const AppDraft *draft, GError **error)
+result_of (AppDraft *draft, GError **error)
 {
   const Pattern *p = app_session_get_pattern (draft->session);
   g_autoptr (PatternStep) step = step_of (draft);
+  g_clear_pointer (&draft->lets_go, g_free);
   if (draft->recipe != 0)
     return drafting_set_recipe (p, draft->recipe, step, error);
-  g_autoptr (Pattern) done = drafting_step_run (p, step, error);
-  return done ? drafting_follow (p, done, error) : NULL;
+  return drafting_step_do (p, step, &draft->lets_go, error);
 }
 
 static int
@@ -175,6 +176,7 @@ show_result (AppDraft *draft)
   g_autoptr (GError) error = NULL;
   int lack = first_lack (draft);
   Pattern *done = NULL;
+  g_clear_pointer (&draft->lets_go, g_free);
   if (lack >= 0)
     {
       const DraftingParameter *parameter = parameter_of (draft, (guint)lack);
@@ -267,6 +269,12 @@ app_draft_get_trouble (const AppDraft *draft, gboolean *bad)
   if (bad)
     *bad = draft->bad;
   return draft->trouble;
+}
+
+const char *
+app_draft_get_lets_go (const AppDraft *draft)
+{
+  return draft->lets_go;
 }
 
 int

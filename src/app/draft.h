@@ -51,6 +51,8 @@ gboolean app_draft_click (AppDraft *draft, GeoPoint at, double reach);
 /* What to do next, or what hinders: a sentence; NULL where it can be done as it stands. bad: it is an
  * error and no mere lack. */
 const char *app_draft_get_trouble (const AppDraft *draft, gboolean *bad);
+/* Linked pieces' recipes that doing it lets go of, for it gives them other nodes or edges; NULL for none. */
+const char *app_draft_get_lets_go (const AppDraft *draft);
 /* The field the trouble is in; -1 where it is in none. */
 int app_draft_get_trouble_field (const AppDraft *draft);
 /* For the foot of the table. */

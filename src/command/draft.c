@@ -131,11 +131,15 @@ draft (const Pattern *p, int n_words, char **words, char **told, GError **error)
         g_propagate_error (error, cause);
       return NULL;
     }
-  g_autoptr (Pattern) done = drafting_step_run (p, step, error);
-  if (done == NULL)
-    return NULL;
-  *told = drafting_step_describe (p, step);
-  return drafting_follow (p, done, error);
+  g_autofree char *let_go = NULL;
+  Pattern *done = drafting_step_do (p, step, &let_go, error);
+  if (let_go != NULL)
+    g_printerr (_ ("bodkin: %s is let go: its pieces are no longer drafted "
+                   "again.\n"),
+                let_go);
+  if (done != NULL)
+    *told = drafting_step_describe (p, step);
+  return done;
 }
 
 static int

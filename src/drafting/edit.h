@@ -20,6 +20,7 @@ typedef enum
   DRAFTING_ERROR_GONE,   /* what was named is not in the pattern */
   DRAFTING_ERROR_AMOUNT, /* the amount can't be done; message says what can */
   DRAFTING_ERROR_SHAPE,  /* the shape does not allow it */
+  DRAFTING_ERROR_LINKED, /* a linked piece would have to be let go first */
 } DraftingError;
 
 /* --- nodes (drafting/nodes.c) ---------------------------------------------- */

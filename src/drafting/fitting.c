@@ -177,8 +177,7 @@ do_again (const Pattern *at, const PatternChange *change, GError **error)
   from->next_id = MAX (from->next_id, change->next_id);
   if (change->step == NULL)
     return drafting_patch (from, change, error);
-  g_autoptr (Pattern) done = drafting_step_run (from, change->step, error);
-  return done != NULL ? drafting_follow (from, done, error) : NULL;
+  return drafting_step_do (from, change->step, NULL, error);
 }
 
 /* Gives the pattern its settings, fittings and changes back, one of these replaced, or

@@ -118,7 +118,7 @@ refuse_make_up (const Compare *c, GError **error)
 {
   g_autofree char *name = sewing_words_piece (c->before);
   return drafting_refuse (
-      error, DRAFTING_ERROR_SHAPE,
+      error, DRAFTING_ERROR_LINKED,
       _ ("%s is a linked piece, drafted by “%s”: its nodes can be moved and "
          "that is kept, but this would give it other nodes or edges, which the "
          "next drafting would not know. Change its amounts, or let it go in "
@@ -403,4 +403,25 @@ drafting_recipe_absorb (const Pattern *before, const Pattern *now,
   absorb_on (before, now, recipe);
   absorb_seams (before, now, recipe);
   return TRUE;
+}
+
+guint
+drafting_recipe_unkept (const Pattern *before, const Pattern *now)
+{
+  for (guint r = 0; r < before->n_recipes; r++)
+    {
+      const PatternRecipe *recipe = before->recipes[r];
+      for (guint i = 0; i < recipe->n_made; i++)
+        {
+          const PatternPiece *b
+              = pattern_get_piece (before, recipe->made[i].id);
+          const PatternPiece *n = pattern_get_piece (now, recipe->made[i].id);
+          GeoMotion m;
+          if (b && n && b != n && pattern_part_is_piece (recipe->made[i].part)
+              && pattern_get_recipe (now, recipe->id) && !same_make_up (b, n)
+              && !(rigid_motion (b, n, &m) && m.flip))
+            return recipe->id;
+        }
+    }
+  return 0;
 }

@@ -104,6 +104,8 @@ gboolean drafting_recipe_lay (Pattern *p, PatternRecipe *recipe,
  * set where it can't be kept. */
 gboolean drafting_recipe_absorb (const Pattern *before, const Pattern *now,
                                  PatternRecipe *recipe, GError **error);
-/* Numbers of pieces and seams the recipe was drafted from. */
+/* A recipe whose piece has other nodes or edges now, or 0. */
+guint drafting_recipe_unkept (const Pattern *before, const Pattern *now);
+/* Whether the recipe was drafted from the piece. */
 gboolean drafting_recipe_reads (const Pattern *p, const PatternRecipe *recipe,
                                 guint piece);

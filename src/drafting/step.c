@@ -50,6 +50,38 @@ drafting_step_run (const Pattern *p, const PatternStep *step, GError **error)
   return values ? verb->run (p, values, error) : NULL;
 }
 
+Pattern *
+drafting_step_do (const Pattern *p, const PatternStep *step, char **let_go,
+                  GError **error)
+{
+  g_return_val_if_fail (p != NULL && step != NULL, NULL);
+  g_autoptr (Pattern) from = pattern_ref (p);
+  g_autoptr (GString) names = g_string_new (NULL);
+  if (let_go)
+    *let_go = NULL;
+  for (guint tries = 0; tries <= p->n_recipes; tries++)
+    {
+      g_autoptr (Pattern) done = drafting_step_run (from, step, error);
+      if (!done)
+        return NULL;
+      guint unkept = drafting_recipe_unkept (from, done);
+      Pattern *followed
+          = drafting_follow (from, done, unkept == 0 ? error : NULL);
+      if (followed || unkept == 0)
+        {
+          if (followed && let_go && names->len > 0)
+            *let_go = g_strdup (names->str);
+          return followed;
+        }
+      g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "",
+                              pattern_get_recipe (from, unkept)->name);
+      Pattern *freed = drafting_let_go (from, unkept, error);
+      pattern_unref (from);
+      from = freed;
+    }
+  return NULL;
+}
+
 PatternStep *
 drafting_step_with_unit (const Pattern *p, const PatternStep *step)
 {

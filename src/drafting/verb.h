@@ -186,6 +186,10 @@ void drafting_verbs_add_table (const DraftingVerb *(*table) (guint *n));
  * parameters' limits first. */
 Pattern *drafting_step_run (const Pattern *p, const PatternStep *step,
                             GError **error);
+/* The same, and all that follows from it drafted again. Where it gives a linked piece other nodes or edges, the
+ * piece is let go; let_go (or NULL) then gets the recipes' names, translated, else NULL. */
+Pattern *drafting_step_do (const Pattern *p, const PatternStep *step,
+                           char **let_go, GError **error);
 /* Never NULL. */
 char *drafting_step_describe (const Pattern *p, const PatternStep *step);
 /* Whether it could be read; bad gets the parameter that could not (or NULL). */

@@ -107,6 +107,14 @@ run_raise (const Pattern *p, const DraftingValues *v, GError **error)
       error);
 }
 
+static Pattern *
+run_cut (const Pattern *p, const DraftingValues *v, GError **error)
+{
+  guint n;
+  const PatternRun *run = drafting_values_get_runs (v, "edge", &n);
+  return drafting_add_node (p, run->piece, run->edge, 20, NULL, error);
+}
+
 static const DraftingParameter band_parameters[] = {
   { .key = "edge", .kind = DRAFTING_EDGE, .label = "Edge" },
   { .key = "depth",
@@ -144,6 +152,13 @@ static const DraftingVerb verbs[] = {
     .parameters = spot_parameters,
     .n_parameters = G_N_ELEMENTS (spot_parameters),
     .draft = draft_spots },
+  { .name = "test-cut",
+    .title = "Cut",
+    .hint = "Cuts.",
+    .group = DRAFTING_GROUP_EDGE,
+    .parameters = spot_parameters,
+    .n_parameters = 1,
+    .run = run_cut },
   { .name = "test-raise",
     .title = "Raise",
     .hint = "Raises.",
@@ -612,8 +627,25 @@ test_make_up_refused (void)
       = drafting_add_node (a, band, made (a, "band/e:near"), 20, NULL, NULL);
   g_autoptr (GError) error = NULL;
   g_assert_null (drafting_follow (a, added, &error));
-  g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_SHAPE);
+  g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_LINKED);
   g_assert_nonnull (strstr (error->message, "let it go"));
+  /* A verb lets it go by itself, and says so. */
+  g_autofree char *line
+      = g_strdup_printf ("test-cut edge=%u/%u", band, made (a, "band/e:near"));
+  g_autoptr (PatternStep) step = parse (a, line);
+  g_autofree char *let_go = NULL;
+  g_autoptr (Pattern) cut = drafting_step_do (a, step, &let_go, NULL);
+  g_assert_cmpstr (let_go, ==, "Band");
+  g_assert_cmpuint (cut->n_recipes, ==, 0);
+  g_assert_cmpuint (pattern_get_piece (cut, band)->n_nodes, ==, 5);
+  /* One that moves nodes alone is a change by hand. */
+  g_autofree char *raise = g_strdup_printf ("test-raise node=%u/n%u by=1", band,
+                                            made (a, "band/n:c"));
+  g_autoptr (PatternStep) up = parse (a, raise);
+  g_autofree char *none = NULL;
+  g_autoptr (Pattern) raised = drafting_step_do (a, up, &none, NULL);
+  g_assert_null (none);
+  g_assert_cmpuint (raised->recipes[0]->n_changes, ==, 1);
   g_autoptr (Pattern) free = drafting_let_go (a, a->recipes[0]->id, NULL);
   g_assert_cmpuint (free->n_recipes, ==, 0);
   g_autoptr (Pattern) after
