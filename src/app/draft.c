@@ -77,6 +77,14 @@ start_text (const Pattern *p, const DraftingParameter *parameter)
   return g_strdup (start);
 }
 
+char *
+app_draft_argument_shown (const Pattern *p, const PatternStep *step,
+                          const DraftingParameter *parameter, const char *text)
+{
+  return text ? app_draft_with_unit (p, step, parameter, text)
+              : start_text (p, parameter);
+}
+
 /* The step as the fields now are. Signs of the shown minus are read as well as the
  * plain one. */
 static PatternStep *
@@ -502,9 +510,8 @@ app_draft_begin_recipe (AppSession *session, guint recipe)
   for (guint i = 0; i < verb->n_parameters; i++)
     {
       const char *text = pattern_step_get (own->step, verb->parameters[i].key);
-      draft->texts[i] = text ? app_draft_with_unit (p, own->step,
-                                                    &verb->parameters[i], text)
-                             : start_text (p, &verb->parameters[i]);
+      draft->texts[i]
+          = app_draft_argument_shown (p, own->step, &verb->parameters[i], text);
     }
   go_on (draft);
   draft_changed (draft);

@@ -36,6 +36,11 @@ void app_draft_set_text (AppDraft *draft, guint parameter, const char *text);
 /* A length, angle or number by so many steps natural to it. FALSE where it is none now. */
 gboolean app_draft_step (AppDraft *draft, guint parameter, int by);
 
+/* An argument of a recipe as it is shown and typed in the pattern's unit; text NULL: where the parameter
+ * starts. New. */
+char *app_draft_argument_shown (const Pattern *p, const PatternStep *step,
+                                const DraftingParameter *parameter,
+                                const char *text);
 /* Whether a parameter is filled by clicking on the table. */
 gboolean app_draft_is_pick (const DraftingParameter *parameter);
 /* The field that clicks go to or that is typed in. */

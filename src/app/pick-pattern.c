@@ -2,12 +2,13 @@
 /* Nothing picked: the pattern itself. */
 #include <glib/gi18n.h>
 
+#include "app/pick-figures.h"
 #include "app/pick-page.h"
 
 typedef struct
 {
   AppPage page;
-  GtkWidget *title, *name, *unit, *tolerance, *cloths, *note;
+  GtkWidget *title, *name, *unit, *tolerance, *cloths, *figures, *note;
   GtkWidget *lines_heading, *lines;
   char *cloths_key, *lines_key;
 } PatternPage;
@@ -374,6 +375,7 @@ update (AppPage *page)
   app_field_set_value (APP_FIELD (self->tolerance), pattern->tolerance);
   app_page_set_note (self->note, pattern->note != NULL ? pattern->note : "");
   show_cloths (self, pattern);
+  app_figure_rows_show (self->figures, pattern);
   show_lines (self, pattern);
 }
 
@@ -413,6 +415,9 @@ app_page_pattern_new (AppSession *session)
   GtkWidget *add
       = app_page_button (page, page->box, _ ("Add a cloth"), NULL, cloth_added);
   gtk_widget_set_halign (add, GTK_ALIGN_START);
+
+  self->figures = app_figure_rows_new (page);
+  gtk_box_append (GTK_BOX (page->box), self->figures);
 
   self->lines_heading = app_ui_heading (_ ("Construction lines"));
   gtk_box_append (GTK_BOX (page->box), self->lines_heading);

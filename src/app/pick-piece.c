@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/pick-page.h"
+#include "app/pick-recipe.h"
 #include "drawing/paint.h"
 #include "sewing/words.h"
 
@@ -13,6 +14,7 @@ typedef struct
   GtkWidget *title;
   GtkWidget *one; /* what only a single piece has */
   GtkWidget *name, *area, *size, *fold, *words;
+  GtkWidget *recipes;
   GtkWidget *cuts, *add_cut, *note;
   GtkWidget *grain, *both_ways, *grain_button, *ungrain_button;
   GtkWidget *across, *down, *turn;
@@ -449,6 +451,7 @@ update (AppPage *page)
   app_field_set_text (APP_FIELD (self->name), piece->name);
   app_page_set_note (self->note, piece->note);
   show_facts (self, pattern, piece);
+  app_recipe_rows_show (self->recipes, pattern, page->id);
   show_cuts (self, pattern, piece);
   show_grain (self, piece);
 }
@@ -546,6 +549,8 @@ make_single (PiecePage *self)
   app_ui_rows_add (rows, _ ("Area"), self->area);
   self->size = app_ui_value ();
   app_ui_rows_add (rows, _ ("Size, cut"), self->size);
+  self->recipes = app_recipe_rows_new (page);
+  gtk_box_append (GTK_BOX (page->box), self->recipes);
   make_cutting (self);
   make_grain (self);
   page->box = outer;
