@@ -203,6 +203,20 @@ paint_thread (const DrawingStrip *s, double a, double b)
   cairo_restore (cr);
 }
 
+/* A thread hangs where words of this width would stand. */
+static gboolean
+thread_within (const DrawingStrip *s, int side, double x, double w)
+{
+  for (guint i = 0; i < s->known->n_intervals; i++)
+    {
+      const SewingInterval *v = &s->known->intervals[i];
+      double at = drawing_strip_x (s, side == 0 ? v->a_to : v->b_to);
+      if (at > x && at < x + w + 12)
+        return TRUE;
+    }
+  return FALSE;
+}
+
 void
 drawing_strip_paint_threads (const DrawingStrip *s)
 {
@@ -220,13 +234,18 @@ drawing_strip_paint_threads (const DrawingStrip *s)
       paint_notch_strokes (s, l->side, l->at,
                            notch_count (s, l->side, l->notch));
       /* No thread: an empty eye where the other end should be. */
+      double x = drawing_strip_x (s, l->at);
+      double y = s->y[l->side] - drawing_strip_outward (l->side) * 9;
       cairo_set_line_width (s->cr, 1.4);
       drawing_set_colour (s->cr, s->style.shorter);
       cairo_new_sub_path (s->cr);
-      cairo_arc (s->cr, drawing_strip_x (s, l->at),
-                 s->y[l->side] - drawing_strip_outward (l->side) * 9, 3, 0,
-                 2 * G_PI);
+      cairo_arc (s->cr, x, y, 3, 0, 2 * G_PI);
       cairo_stroke (s->cr);
+      const char *words = _ ("no partner");
+      double w = drawing_strip_text_width (s, words, s->small, 0);
+      gboolean on_left = x + 8 + w > s->x1 || thread_within (s, l->side, x, w);
+      drawing_strip_text (s, words, on_left ? x - 8 : x + 8, y, s->small, 0,
+                          on_left ? DRAWING_TEXT_RIGHT : 0, s->style.shorter);
     }
 }
 
