@@ -3,6 +3,7 @@
 
 #include "drafting/edit-private.h"
 #include "drafting/trace.h"
+#include "geometry/parallel.h"
 
 #define CORNER 0.35 /* radians: where the depth may change */
 
@@ -55,9 +56,27 @@ add_part (DraftingShape *shape, const char *part, const GeoChain *chain,
   drafting_trace_part (chain, from, to, edge);
 }
 
+/* Length from its start up to which the inner edge is sewn: to where a lining's hem lies, so far
+ * above the facing's. */
+static double
+sewn_length (const Faced *f, const DraftingInsetLine *line, double free,
+             int inside)
+{
+  double length = geo_chain_length (&line->inner, 1e-9);
+  if (free <= 0)
+    return length;
+  GeoChain hem = GEO_CHAIN_EMPTY;
+  double sewn = length - free, on_hem;
+  if (geo_chain_parallel (&f->after, free * inside, 1e-4, &hem))
+    drafting_inset_cross (&line->inner, &hem, geo_chain_end (&line->inner),
+                          &sewn, &on_hem);
+  geo_chain_clear (&hem);
+  return sewn;
+}
+
 static void
 build_facing (const Faced *f, const DraftingInsetLine *line, double free,
-              DraftingShape *shape)
+              int inside, DraftingShape *shape)
 {
   for (guint i = 0; i < f->n; i++)
     {
@@ -66,10 +85,11 @@ build_facing (const Faced *f, const DraftingInsetLine *line, double free,
     }
   add_part (shape, "end", &f->after, 0, line->after);
   double length = geo_chain_length (&line->inner, 1e-9);
-  if (free > 0 && free < length - 1)
+  double sewn = sewn_length (f, line, free, inside);
+  if (sewn > 1 && sewn < length - 1)
     {
-      add_part (shape, "inner-free", &line->inner, length, length - free);
-      add_part (shape, "inner", &line->inner, length - free, 0);
+      add_part (shape, "inner-free", &line->inner, length, sewn);
+      add_part (shape, "inner", &line->inner, sewn, 0);
     }
   else
     add_part (shape, "inner", &line->inner, length, 0);
@@ -126,7 +146,7 @@ drafting_facing_shape (const Pattern *p, const DraftingLay *lay,
       drafting_lay_beside (p, lay, FALSE, &beside, &end);
       geo_chain_clear (&beside);
       gboolean hem = end != NULL && end->kind == PATTERN_EDGE_HEM;
-      build_facing (&f, &line, hem ? wish->free : 0, shape);
+      build_facing (&f, &line, hem ? wish->free : 0, lay->inside, shape);
       drawn = drafting_shape_is_sound (shape);
     }
   faced_clear (&f);

@@ -268,20 +268,28 @@ drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
 }
 
 void
-drafting_lay_beside (const Pattern *p, const DraftingLay *lay,
-                     gboolean at_start, GeoChain *chain,
-                     const PatternEdge **edge)
+drafting_lay_beside_run (const Pattern *p, const DraftingLay *lay, guint i,
+                         gboolean at_start, GeoChain *chain,
+                         const PatternEdge **edge)
 {
-  guint i = at_start ? 0 : lay->n - 1;
   Run run;
   geo_chain_reset (chain);
   if (edge != NULL)
     *edge = NULL;
-  if (lay->n == 0 || !find_run (p, lay->runs[i], &run, NULL))
+  if (i >= lay->n || !find_run (p, lay->runs[i], &run, NULL))
     return;
   guint beside
       = beside_edge (run.piece, run.edge, at_start, run.reversed, chain);
   geo_chain_transform (chain, lay->motions[i]);
   if (edge != NULL)
     *edge = &run.piece->edges[beside];
+}
+
+void
+drafting_lay_beside (const Pattern *p, const DraftingLay *lay,
+                     gboolean at_start, GeoChain *chain,
+                     const PatternEdge **edge)
+{
+  drafting_lay_beside_run (p, lay, at_start || lay->n == 0 ? 0 : lay->n - 1,
+                           at_start, chain, edge);
 }

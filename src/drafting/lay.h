@@ -47,3 +47,7 @@ double drafting_lay_length (const DraftingLay *lay);
 void drafting_lay_beside (const Pattern *p, const DraftingLay *lay,
                           gboolean at_start, GeoChain *chain,
                           const PatternEdge **edge);
+/* The same for any edge of the run. */
+void drafting_lay_beside_run (const Pattern *p, const DraftingLay *lay,
+                              guint run, gboolean at_start, GeoChain *chain,
+                              const PatternEdge **edge);

@@ -12,7 +12,8 @@
 #include "drafting/trace.h"
 
 #define MOST_EDGES DRAFTING_SHAPE_EDGES
-#define MORE 10.0 /* mm a line is carried on, to be sure that it crosses */
+#define SLIVER 1e-4 /* mm */
+#define MORE 10.0   /* mm a line is carried on, to be sure that it crosses */
 
 typedef struct
 {
@@ -59,10 +60,32 @@ cut (GeoChain *chain, double by, gboolean at_start)
   *chain = part;
 }
 
+/* Moves the end of a chain by next to nothing, the last handle along; a cubic of no
+ * length left there by a cut has no direction, and goes. */
+static void
+put_end (GeoChain *chain, GeoPoint to)
+{
+  while (chain->count > 1
+         && geo_cubic_length (&chain->cubics[chain->count - 1], 1e-9) < SLIVER)
+    chain->count--;
+  GeoCubic *last = &chain->cubics[chain->count - 1];
+  GeoPoint by = geo_sub (to, last->p[3]);
+  last->p[2] = geo_add (last->p[2], by);
+  last->p[3] = to;
+}
+
+static GeoPoint
+point_at (const GeoChain *chain, double length)
+{
+  return geo_chain_point (chain, geo_chain_at_length (chain, length, 1e-10));
+}
+
 /* Puts the line in place of sides first to first + count - 1 (round the loop); it is cut to the
- * sides before and after them, and they to it. */
+ * sides before and after them, and they to it: at the lengths from the corner that are told, so that
+ * two pieces sewn together there are cut alike, or where they cross (NAN). */
 static gboolean
-replace (Work *w, guint first, guint count, const GeoChain *line)
+replace (Work *w, guint first, guint count, const GeoChain *line,
+         double at_before, double at_after)
 {
   GeoChain *before = &w->sides[(first + w->n - 1) % w->n].chain;
   GeoChain *after = &w->sides[(first + count) % w->n].chain;
@@ -72,15 +95,25 @@ replace (Work *w, guint first, guint count, const GeoChain *line)
   if (count + 1 >= w->n
       || !drafting_inset_cross (line, before, start, &from, &on_before)
       || !drafting_inset_cross (line, after, end, &to, &on_after)
-      || to - from < 0.5 || on_before < 0.5
-      || geo_chain_length (after, 1e-9) - on_after < 0.5)
+      || to - from < 0.5)
     return FALSE;
-  cut (before, geo_chain_length (before, 1e-9) - on_before, FALSE);
+  double length = geo_chain_length (before, 1e-10);
+  on_before = isnan (at_before) ? on_before : length - at_before;
+  on_after = isnan (at_after) ? on_after : at_after;
+  if (on_before < 0.5 || geo_chain_length (after, 1e-9) - on_after < 0.5)
+    return FALSE;
+  GeoPoint left = point_at (before, on_before);
+  GeoPoint right = point_at (after, on_after);
+  cut (before, length - on_before, FALSE);
   cut (after, on_after, TRUE);
   for (guint i = 0; i < count; i++)
     geo_chain_reset (&w->sides[(first + i) % w->n].chain);
   GeoChain *own = &w->sides[first].chain;
   drafting_trace_part (line, from, to, own);
+  put_end (own, right);
+  geo_chain_reverse (own);
+  put_end (own, left);
+  geo_chain_reverse (own);
   /* One place, whatever the rounding. */
   before->cubics[before->count - 1].p[3] = geo_chain_start (own);
   after->cubics[0].p[0] = geo_chain_end (own);
@@ -114,7 +147,7 @@ move_hem (Work *w, guint i, double depth)
   if (!drawn)
     return FALSE;
   carry_on (&line.inner);
-  return replace (w, i, 1, &line.inner);
+  return replace (w, i, 1, &line.inner, NAN, NAN);
 }
 
 static gboolean
@@ -129,12 +162,34 @@ move_hems (Work *w)
 
 /* --- faced edges ----------------------------------------------------------------------- */
 
+/* Where the inner edge cuts the seam between runs i - 1 and i, from the faced edge: the mean of what it
+ * cuts off the two pieces, whose edges may part a little. NAN at the ends of the lay. */
+static double
+seam_cut (const Pattern *p, const DraftingLay *lay, guint i,
+          const GeoChain *inner)
+{
+  if (i == 0 || i >= lay->n)
+    return NAN;
+  GeoChain a = GEO_CHAIN_EMPTY, b = GEO_CHAIN_EMPTY;
+  drafting_lay_beside_run (p, lay, i - 1, FALSE, &a, NULL);
+  drafting_lay_beside_run (p, lay, i, TRUE, &b, NULL);
+  GeoPoint corner = geo_chain_start (&a);
+  double on_line, on_a, on_b;
+  gboolean cuts = drafting_inset_cross (inner, &a, corner, &on_line, &on_a)
+                  && drafting_inset_cross (inner, &b, corner, &on_line, &on_b);
+  geo_chain_clear (&a);
+  geo_chain_clear (&b);
+  return cuts ? (on_a + on_b) / 2 : NAN;
+}
+
 /* Runs first to last - 1 of the lay follow each other on the shell: what of the inner edge lies there
  * takes their place. */
 static gboolean
-replace_runs (Work *w, const DraftingLay *lay, guint first, guint last,
-              const GeoChain *inner)
+replace_runs (Work *w, const Pattern *p, const DraftingLay *lay, guint first,
+              guint last, const GeoChain *inner)
 {
+  double at_start = seam_cut (p, lay, first, inner);
+  double at_end = seam_cut (p, lay, last, inner);
   gboolean reversed = lay->runs[first].reversed;
   guint start = reversed ? last - 1 : first;
   int edge = pattern_piece_find_edge (w->shell, lay->runs[start].edge);
@@ -144,7 +199,10 @@ replace_runs (Work *w, const DraftingLay *lay, guint first, guint last,
   if (reversed)
     geo_chain_reverse (&line);
   carry_on (&line);
-  gboolean done = edge >= 0 && replace (w, (guint)edge, last - first, &line);
+  gboolean done
+      = edge >= 0
+        && replace (w, (guint)edge, last - first, &line,
+                    reversed ? at_end : at_start, reversed ? at_start : at_end);
   geo_chain_clear (&line);
   return done;
 }
@@ -174,7 +232,7 @@ take_stretch (Work *w, const Pattern *p, const PatternRun *runs, guint n)
       while (last < n && lay.joints[last - 1].corner)
         last++;
       if (is_shells (w, &lay, i)
-          && !replace_runs (w, &lay, i, last, &line.inner))
+          && !replace_runs (w, p, &lay, i, last, &line.inner))
         return FALSE;
       i = last;
     }
