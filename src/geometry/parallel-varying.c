@@ -3,41 +3,30 @@
  *
  *   O' = (v - d (P' x P'') / v^2) T + d' v N.
  *
- * Each cubic is cut where the knots lie, where P' vanishes, and where the part
- * of O' along T changes sign: about there, where d' is small, O turns round
- * within a little way. Where the source all but stands still, at a distance v /
- * |P''| in t about the place of least v, its tangent swings: cuts are put
- * about that place, each eight times as far off as the one before, so that no
- * piece hides a swing from its feet. What lies between two cuts is fitted as
- * a stretch of the parallel is (parallel-lay.c), only that the feet ask for O
- * and the direction of O' one by one; and halved where that fails, which is
- * capped in depth and number.
+ * Each cubic is cut where the knots lie, and where the part of O' along T
+ * changes sign: about there, where d' is small, O turns round within a little
+ * way. Where the source can be taken for a point while its tangent swings, as
+ * at a cusp, O is arcs about it (parallel-zone.c). What lies between is fitted
+ * as a stretch of the parallel is (parallel-lay.c), only that the feet ask
+ * for O and the direction of O' one by one; and halved where that fails, which
+ * is capped in depth and number.
  *
  * Where the width is nothing the source itself is given.
  */
 #include "geometry/parallel-varying.h"
 
 #include "geometry/length.h"
-#include "geometry/memory.h"
 #include "geometry/parallel-arc.h"
 #include "geometry/parallel-lay.h"
+#include "geometry/parallel-zone.h"
 #include "geometry/parallel.h"
-#include "geometry/polynomial.h"
-
-#include <stdlib.h>
 
 #define DEEPEST 24
 #define BUDGET 1500
-/* Of the size of a cubic: no velocity at all; so little that it swings. */
+/* Of the size of a cubic: no velocity at all. */
 #define NONE 1e-12
-#define SLOW 0.03
 #define LOOKS 8
-
-typedef struct
-{
-  double t;
-  bool cusp;
-} Cut;
+#define MOST_CUTS (8 * LOOKS)
 
 /* O along one piece of one cubic. The source is first, so that a pointer to it
  * is one to the whole. */
@@ -48,7 +37,7 @@ typedef struct
   const GeoRuler *ruler;
   size_t index;   /* of the cubic in its chain */
   size_t stretch; /* of the profile */
-  Cut from, to;
+  double from, to;
 } Course;
 
 typedef struct
@@ -57,25 +46,18 @@ typedef struct
   double tolerance;
   GeoChain *out;
   int budget;
-  Cut *cuts;
-  size_t cut_count, cut_room;
+  double cuts[MOST_CUTS];
+  int cut_count;
 } Job;
 
-/* The direction the source runs in; at a cusp that is an end of the piece, the
- * limit from inside of it. */
 static GeoPoint
 source_tangent (const Course *course, double t)
 {
-  const GeoCubic *c = course->source.c;
-  GeoPoint v = geo_cubic_velocity (c, t), a = geo_cubic_acceleration (c, t);
-  double n = geo_norm (a);
-  if (course->from.cusp && t <= course->from.t && n > 0)
-    return geo_scale (a, 1 / n);
-  if (course->to.cusp && t >= course->to.t && n > 0)
-    return geo_scale (a, -1 / n);
-  n = geo_norm (v);
-  return n > NONE * course->source.size ? geo_scale (v, 1 / n)
-                                        : geo_cubic_tangent (c, t);
+  GeoPoint v = geo_cubic_velocity (course->source.c, t);
+  double n = geo_norm (v);
+  return n > NONE * course->source.size
+             ? geo_scale (v, 1 / n)
+             : geo_cubic_tangent (course->source.c, t);
 }
 
 static double
@@ -124,91 +106,13 @@ sample_course (const GeoParallelSource *source, double t,
   /* Where O stands still, the way it goes a little farther inside. */
   for (; !(n > 1e-9 * source->size) && part < 0.1; part *= 10)
     {
-      double reach = part * (course->to.t - course->from.t);
-      bool early = t < (course->from.t + course->to.t) / 2;
+      double reach = part * (course->to - course->from);
+      bool early = t < (course->from + course->to) / 2;
       v = velocity_at (course, early ? t + reach : t - reach);
       n = geo_norm (v);
     }
   sample->speed = n;
   sample->tangent = n > 0 ? geo_scale (v, 1 / n) : source_tangent (course, t);
-}
-
-static void
-add_cut (Job *job, double t, bool cusp)
-{
-  if (!(t >= job->course.from.t && t <= job->course.to.t)
-      || (cusp && !(t > job->course.from.t && t < job->course.to.t)))
-    return;
-  job->cuts
-      = geo_grow (job->cuts, job->cut_count, &job->cut_room, sizeof *job->cuts);
-  job->cuts[job->cut_count++] = (Cut){ t, cusp };
-}
-
-static int
-compare_cuts (const void *a, const void *b)
-{
-  const Cut *x = a, *y = b;
-  return (x->t > y->t) - (x->t < y->t);
-}
-
-/* In order, those that lie together taken for one. */
-static void
-sort_cuts (Job *job)
-{
-  size_t kept = 0;
-  qsort (job->cuts, job->cut_count, sizeof *job->cuts, compare_cuts);
-  for (size_t i = 0; i < job->cut_count; i++)
-    {
-      if (kept > 0 && job->cuts[i].t - job->cuts[kept - 1].t < 1e-12)
-        job->cuts[kept - 1].cusp |= job->cuts[i].cusp;
-      else
-        job->cuts[kept++] = job->cuts[i];
-    }
-  job->cut_count = kept;
-}
-
-/* About a place where the source is slow, if it is. */
-static void
-cut_about (Job *job, double t)
-{
-  const GeoCubic *c = job->course.source.c;
-  double size = job->course.source.size;
-  double v = geo_norm (geo_cubic_velocity (c, t));
-  double a = geo_norm (geo_cubic_acceleration (c, t));
-  if (v > SLOW * size || v <= NONE * size)
-    return;
-  add_cut (job, t, false);
-  double reach = geo_most (2 * v / (a + size), 1e-9);
-  for (; reach < 0.2; reach *= 8)
-    {
-      add_cut (job, t - reach, false);
-      add_cut (job, t + reach, false);
-    }
-}
-
-static void
-cut_slow (Job *job)
-{
-  const GeoPoint *v = job->course.source.v, *a = job->course.source.a;
-  double b[4] = { geo_dot (v[0], a[0]),
-                  (2 * geo_dot (v[1], a[0]) + geo_dot (v[0], a[1])) / 3,
-                  (geo_dot (v[2], a[0]) + 2 * geo_dot (v[1], a[1])) / 3,
-                  geo_dot (v[2], a[1]) };
-  double t[3], cusps[2];
-  int count = geo_polynomial_roots (b, 3, t);
-  int cusp_count = geo_cubic_cusps (job->course.source.c, cusps);
-  for (int i = 0; i < cusp_count; i++)
-    add_cut (job, cusps[i], true);
-  for (int i = 0; i < count; i++)
-    {
-      bool known = false;
-      for (int j = 0; j < cusp_count; j++)
-        known |= fabs (t[i] - cusps[j]) < 1e-6;
-      if (!known)
-        cut_about (job, t[i]);
-    }
-  cut_about (job, 0);
-  cut_about (job, 1);
 }
 
 /* Where the pace changes sign between a and b, if it does. */
@@ -226,7 +130,8 @@ cut_turn (Job *job, double a, double b)
       else
         a = middle;
     }
-  add_cut (job, (a + b) / 2, false);
+  if (job->cut_count < MOST_CUTS - 1)
+    job->cuts[job->cut_count++] = (a + b) / 2;
 }
 
 /* The pace is looked at between the extrema of the curvature. */
@@ -234,18 +139,47 @@ static void
 cut_turns (Job *job)
 {
   const Course *course = &job->course;
-  double t[7] = { course->from.t }, extrema[5];
+  double t[7] = { course->from }, extrema[5];
   int count = geo_cubic_curvature_extrema (course->source.c, extrema), n = 1;
   for (int i = 0; i < count; i++)
-    if (extrema[i] > t[n - 1] && extrema[i] < course->to.t)
+    if (extrema[i] > t[n - 1] && extrema[i] < course->to)
       t[n++] = extrema[i];
-  t[n++] = course->to.t;
+  t[n++] = course->to;
   for (int i = 1; i < n; i++)
     for (int j = 0; j < LOOKS; j++)
       {
         double step = (t[i] - t[i - 1]) / LOOKS;
         cut_turn (job, t[i - 1] + j * step, t[i - 1] + (j + 1) * step);
       }
+}
+
+/* Where the source is all but the point q: arcs about it, with the ends moved to
+ * where O is. */
+static void
+append_near (Job *job, double t0, double t1, GeoPoint q)
+{
+  GeoParallelSample from, to;
+  GeoParallelSource plain;
+  GeoChain *out = job->out;
+  size_t first = out->count;
+  double d = width_at (&job->course, (t0 + t1) / 2, NULL);
+  job->course.from = t0;
+  job->course.to = t1;
+  sample_course (&job->course.source, t0, &from);
+  sample_course (&job->course.source, t1, &to);
+  if (fabs (d) <= job->tolerance / 8)
+    {
+      geo_chain_append_line (out, from.at, to.at);
+      return;
+    }
+  geo_parallel_source_init (&plain, job->course.source.c, d);
+  geo_parallel_append_arcs (&plain, t0, t1, q, job->tolerance, out);
+  GeoCubic *c = &out->cubics[first], *last = &out->cubics[out->count - 1];
+  GeoPoint start = geo_parallel_sample (&plain, t0).at;
+  if (out->count - first > 1)
+    c->p[1] = geo_add (c->p[1], geo_sub (c->p[0], start));
+  last->p[2] = geo_add (last->p[2], geo_sub (to.at, last->p[3]));
+  last->p[3] = to.at;
 }
 
 static void
@@ -255,6 +189,12 @@ lay_piece (Job *job, double t0, double t1, int depth)
   if (geo_parallel_lay (source, t0, t1, job->tolerance, GEO_PARALLEL_QUALITY,
                         job->out))
     return;
+  GeoCubic part = geo_cubic_part (source->c, t0, t1);
+  if (geo_cubic_is_point (&part, job->tolerance / 16))
+    {
+      append_near (job, t0, t1, geo_lerp (part.p[0], part.p[3], 0.5));
+      return;
+    }
   if (depth >= DEEPEST || --job->budget <= 0)
     {
       geo_parallel_lay_one (source, t0, t1, job->tolerance, job->out);
@@ -270,12 +210,12 @@ static bool
 is_line (const Course *course)
 {
   const GeoCubic *c = course->source.c;
-  GeoPoint u = source_tangent (course, course->from.t);
+  GeoPoint u = source_tangent (course, course->from);
   for (int i = 0; i < 3; i++)
     if (fabs (geo_cross (u, course->source.v[i])) > 1e-9 * course->source.size)
       return false;
-  GeoPoint way = geo_sub (geo_cubic_point (c, course->to.t),
-                          geo_cubic_point (c, course->from.t));
+  GeoPoint way = geo_sub (geo_cubic_point (c, course->to),
+                          geo_cubic_point (c, course->from));
   return geo_dot (u, way) >= 0
          && (course->profile->kind == GEO_PROFILE_STRAIGHT
              || geo_profile_is_level (course->profile, course->stretch));
@@ -285,7 +225,7 @@ static void
 append_piece (Job *job)
 {
   const Course *course = &job->course;
-  double t0 = course->from.t, t1 = course->to.t;
+  double t0 = course->from, t1 = course->to;
   if (is_line (course))
     {
       GeoParallelSample from, to;
@@ -297,17 +237,43 @@ append_piece (Job *job)
     lay_piece (job, t0, t1, 0);
 }
 
-/* About the point of a cusp, to where the next piece starts. */
+/* Between two zones. */
 static void
-append_cusp (Job *job, double t)
+append_regular (Job *job, double t0, double t1)
 {
-  const Course *course = &job->course;
-  double d = width_at (course, t, NULL);
-  GeoPoint p = geo_cubic_point (course->source.c, t);
-  GeoPoint to = geo_along (p, geo_left (source_tangent (course, t)), d);
-  if (fabs (d) > job->tolerance / 8)
-    geo_parallel_append_arc (job->out, p, geo_chain_end (job->out), to,
-                             fabs (d), -copysign (M_PI, d), job->tolerance);
+  Course *course = &job->course;
+  course->from = t0;
+  course->to = t1;
+  job->cut_count = 0;
+  cut_turns (job);
+  job->cuts[job->cut_count++] = t1;
+  for (int i = 0; i < job->cut_count; i++)
+    {
+      course->to = job->cuts[i];
+      if (course->to > course->from)
+        append_piece (job);
+      course->from = course->to;
+    }
+}
+
+/* The zones of the source about which, as wide as O is there, arcs keep within
+ * tolerance whatever the slope. */
+static int
+find_zones (const Job *job, GeoParallelZone zones[GEO_PARALLEL_ZONES])
+{
+  const GeoProfile *profile = job->course.profile;
+  size_t stretch = job->course.stretch;
+  const GeoProfileKnot *k = profile->knots, *a = k, *b = k;
+  double steep = 0;
+  if (stretch > 0)
+    a = &k[stretch - 1];
+  b = stretch < profile->count ? &k[stretch] : a;
+  if (b->at > a->at)
+    steep = 2.5 * fabs (b->d - a->d) / (b->at - a->at);
+  GeoParallelSource widest;
+  geo_parallel_source_init (&widest, job->course.source.c,
+                            geo_most (fabs (a->d), fabs (b->d)));
+  return geo_parallel_zones (&widest, job->tolerance / (1 + steep), zones);
 }
 
 /* One cubic, or one stretch of the profile along it. */
@@ -316,33 +282,29 @@ append_stretch (Job *job, double t0, double t1)
 {
   Course *course = &job->course;
   const GeoCubic *c = course->source.c;
+  GeoParallelZone zones[GEO_PARALLEL_ZONES];
   bool level = geo_profile_is_level (course->profile, course->stretch);
-  course->from = (Cut){ t0, false };
-  course->to = (Cut){ t1, false };
-  double d = width_at (course, t0, NULL);
+  double d = width_at (course, t0, NULL), at = t0;
   if (level && d == 0)
+    geo_chain_append (job->out, geo_cubic_part (c, t0, t1));
+  else if (level && t0 == 0 && t1 == 1)
+    geo_cubic_parallel (c, d, job->tolerance, job->out);
+  else
     {
-      geo_chain_append (job->out, geo_cubic_part (c, t0, t1));
-      return;
-    }
-  if (level && t0 == 0 && t1 == 1)
-    {
-      geo_cubic_parallel (c, d, job->tolerance, job->out);
-      return;
-    }
-  job->cut_count = 0;
-  add_cut (job, t0, false);
-  add_cut (job, t1, false);
-  cut_slow (job);
-  cut_turns (job);
-  sort_cuts (job);
-  for (size_t i = 1; i < job->cut_count; i++)
-    {
-      course->from = job->cuts[i - 1];
-      course->to = job->cuts[i];
-      if (course->from.cusp && i > 1)
-        append_cusp (job, course->from.t);
-      append_piece (job);
+      int count = find_zones (job, zones);
+      for (int i = 0; i < count; i++)
+        {
+          double from = geo_most (zones[i].from, at);
+          double to = geo_least (zones[i].to, t1);
+          if (to <= from)
+            continue;
+          if (from > at)
+            append_regular (job, at, from);
+          append_near (job, from, to, geo_cubic_point (c, zones[i].at));
+          at = to;
+        }
+      if (at < t1)
+        append_regular (job, at, t1);
     }
 }
 
@@ -441,7 +403,6 @@ geo_chain_parallel_varying (const GeoChain *chain, const GeoProfileKnot *knots,
               .out = out,
               .budget = BUDGET };
   bool any = append_chain (&job, chain);
-  free (job.cuts);
   geo_ruler_clear (&ruler);
   return any;
 }

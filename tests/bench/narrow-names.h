@@ -8,6 +8,7 @@
 #define geo_cubic_parallel_in narrow_cubic_parallel_in
 #define geo_cubic_parallel_spans narrow_cubic_parallel_spans
 #define geo_parallel_append_arc narrow_parallel_append_arc
+#define geo_parallel_append_arcs narrow_parallel_append_arcs
 #define geo_parallel_append_joint narrow_parallel_append_joint
 #define geo_parallel_fit narrow_parallel_fit
 #define geo_parallel_fit_cubic narrow_parallel_fit_cubic
@@ -15,3 +16,4 @@
 #define geo_parallel_lay_one narrow_parallel_lay_one
 #define geo_parallel_sample narrow_parallel_sample
 #define geo_parallel_source_init narrow_parallel_source_init
+#define geo_parallel_zones narrow_parallel_zones
