@@ -98,7 +98,11 @@ on_letter (AppCanvas *canvas, guint key)
         app_canvas_set_tool (canvas, (AppToolKind)i);
         return TRUE;
       }
-  if (gdk_keyval_to_lower (key) == GDK_KEY_f)
+  if (key == GDK_KEY_F)
+    app_canvas_fair_picked (canvas);
+  else if (gdk_keyval_to_lower (key) == GDK_KEY_c)
+    gtk_widget_activate_action (GTK_WIDGET (canvas), "win.show-combs", NULL);
+  else if (gdk_keyval_to_lower (key) == GDK_KEY_f)
     app_canvas_fit_pick (canvas);
   else if (gdk_keyval_to_lower (key) == GDK_KEY_s)
     return pick_seam (canvas);
@@ -205,7 +209,10 @@ on_plain_key (AppCanvas *canvas, guint key, guint mods)
       return TRUE;
     case GDK_KEY_Delete:
     case GDK_KEY_KP_Delete:
-      app_session_delete_pick (canvas->session);
+      /* What is trued is not to be thrown away by a slip. */
+      if (app_canvas_get_truing (canvas) == NULL
+          && app_canvas_get_fairing (canvas) == NULL)
+        app_session_delete_pick (canvas->session);
       return TRUE;
     case GDK_KEY_Menu:
       return on_menu_key (canvas);

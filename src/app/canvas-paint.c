@@ -4,6 +4,7 @@
  * repaints only where a node is another than in the frame before, so what stands still
  * must be the same node, or one of plain colour, which it compares by value. */
 #include "app/canvas-private.h"
+#include "app/comb.h"
 #include "app/draft.h"
 #include "app/hit.h"
 #include "app/laid-over.h"
@@ -287,6 +288,66 @@ paint_clips (AppCanvas *canvas, GtkSnapshot *snapshot)
       }
 }
 
+static gboolean
+is_combed (AppCanvas *canvas, const PatternPiece *piece, guint edge)
+{
+  const AppPick *pick = app_session_get_pick (canvas->session);
+  return app_session_is_picked (
+      canvas->session, piece->id,
+      pick->kind == APP_PICK_PIECES ? 0 : piece->edges[edge].id);
+}
+
+/* Teeth for all that is picked are of one scale: the most bent edge's. FALSE where nothing
+ * is. */
+static gboolean
+comb_scale (AppCanvas *canvas, double *scale)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  SewingFacts *facts = app_session_get_facts (canvas->session);
+  *scale = INFINITY;
+  for (guint i = 0; i < p->n_pieces; i++)
+    for (guint e = 0; e < p->pieces[i]->n_edges; e++)
+      if (is_combed (canvas, p->pieces[i], e))
+        {
+          const SewingPiece *piece = sewing_facts_piece (facts, p->pieces[i]);
+          *scale = fmin (*scale,
+                         app_comb_scale (&piece->stitch[e], 1,
+                                         APP_COMB_PX / canvas->view.scale));
+        }
+  return *scale < INFINITY;
+}
+
+/* Curvature of the edges that are picked, or of the seam or piece that is. */
+static void
+paint_combs (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  const Pattern *p = app_session_get_shown (canvas->session);
+  SewingFacts *facts = app_session_get_facts (canvas->session);
+  double scale;
+  if (!canvas->combs || app_canvas_get_fairing (canvas) != NULL
+      || !comb_scale (canvas, &scale))
+    return;
+  DrawingStyle style = table_style (canvas);
+  for (guint i = 0; i < p->n_pieces; i++)
+    for (guint e = 0; e < p->pieces[i]->n_edges; e++)
+      {
+        if (!is_combed (canvas, p->pieces[i], e))
+          continue;
+        const GeoChain *edge
+            = &sewing_facts_piece (facts, p->pieces[i])->stitch[e];
+        GeoBox box
+            = app_view_box_to_px (&canvas->view, geo_chain_bounds (edge));
+        cairo_t *cr = app_canvas_layer (
+            canvas, snapshot, geo_box_grow (box, 2 * APP_COMB_PX + 4));
+        if (cr == NULL)
+          continue;
+        to_table (cr, &canvas->view);
+        app_comb_paint (cr, edge, scale, 1 / canvas->view.scale, style.shaping,
+                        FALSE);
+        cairo_destroy (cr);
+      }
+}
+
 static void
 paint_tool (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
@@ -508,6 +569,7 @@ paint_all (AppCanvas *canvas, GtkSnapshot *snapshot)
       return;
     }
   paint_clips (canvas, snapshot);
+  paint_combs (canvas, snapshot);
   paint_overlays (canvas, snapshot);
   paint_draft (canvas, snapshot);
   paint_pins (canvas, snapshot);

@@ -20,6 +20,7 @@ struct _AppCanvas
       fitted; /* and nothing has moved it since: it is fitted again with the table's size */
   gboolean dark;
   gboolean all_clips;
+  gboolean combs;
   char *hint; /* last told */
 
   AppView before_truing;

@@ -6,6 +6,7 @@
 #include "app/canvas-private.h"
 #include "app/draft.h"
 #include "app/rulers.h"
+#include "app/tool-fair.h"
 #include "app/tool-true.h"
 
 G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, GTK_TYPE_WIDGET)
@@ -39,6 +40,11 @@ on_pick_changed (AppCanvas *canvas)
   if (truing != NULL
       && (pick->kind != APP_PICK_SEAM
           || pick->ids[0] != app_true_get_seam (truing)))
+    app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+  AppTool *fairing = app_canvas_get_fairing (canvas);
+  if (fairing != NULL
+      && (pick->kind != APP_PICK_EDGE
+          || !app_fair_is_of (fairing, pick->piece, pick->edge)))
     app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
   /* The next useful thing is another now. */
   app_canvas_tool_moved (canvas);
@@ -285,6 +291,45 @@ app_canvas_true_picked (AppCanvas *canvas)
   return FALSE;
 }
 
+AppTool *
+app_canvas_get_fairing (AppCanvas *canvas)
+{
+  g_return_val_if_fail (APP_IS_CANVAS (canvas), NULL);
+  return app_tool_get_kind (canvas->tool) == APP_TOOL_FAIR
+                 && app_fair_is_open (canvas->tool)
+             ? canvas->tool
+             : NULL;
+}
+
+gboolean
+app_canvas_fair (AppCanvas *canvas, guint piece, guint edge)
+{
+  g_return_val_if_fail (APP_IS_CANVAS (canvas), FALSE);
+  app_canvas_set_tool (canvas, APP_TOOL_FAIR);
+  if (!app_fair_open (canvas->tool, piece, edge))
+    {
+      app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+      return FALSE;
+    }
+  /* Not under the bar. */
+  app_canvas_look_at (canvas, app_session_pick_box (canvas->session));
+  gtk_widget_grab_focus (GTK_WIDGET (canvas));
+  app_canvas_tool_moved (canvas);
+  return TRUE;
+}
+
+gboolean
+app_canvas_fair_picked (AppCanvas *canvas)
+{
+  g_return_val_if_fail (APP_IS_CANVAS (canvas), FALSE);
+  const AppPick *pick = app_session_get_pick (canvas->session);
+  if (pick->kind == APP_PICK_EDGE || pick->kind == APP_PICK_NODES)
+    return app_canvas_fair (canvas, pick->piece, pick->edge);
+  g_signal_emit_by_name (canvas->session, "problem",
+                         _ ("Pick an edge to make it fair."));
+  return FALSE;
+}
+
 static void
 change_tool (AppCanvas *canvas, AppToolKind kind)
 {
@@ -370,13 +415,20 @@ app_canvas_view_moved (AppCanvas *canvas)
   gtk_widget_queue_draw (GTK_WIDGET (canvas));
 }
 
-/* Round a box there is room for pins and for the rulers' width. */
+/* Round a box there is room for pins and for the rulers' width, and for the bar that stands
+ * over the upper part while something is trued or made fair. */
 static GeoBox
 fit_area (AppCanvas *canvas)
 {
+  static const double bar_px = 112;
   GeoBox area = app_canvas_clear_area (canvas);
   double room = fmin (area.x1 - area.x0, area.y1 - area.y0) * 0.06;
-  return geo_box_grow (area, -room);
+  area = geo_box_grow (area, -room);
+  gboolean bar = app_canvas_get_truing (canvas) != NULL
+                 || app_canvas_get_fairing (canvas) != NULL;
+  if (bar && area.y1 - area.y0 > 3 * bar_px)
+    area.y0 += bar_px;
+  return area;
 }
 
 void
@@ -393,14 +445,12 @@ app_canvas_zoom (AppCanvas *canvas, double factor, const GeoPoint *about)
   app_canvas_view_moved (canvas);
 }
 
-/* The bar stands over the upper part. */
+/* With room for the cards beside the line. */
 static void
 fit_truing (AppCanvas *canvas, GeoBox box)
 {
-  static const double bar_px = 112, side_px = 60;
+  static const double side_px = 60;
   GeoBox area = fit_area (canvas);
-  if (area.y1 - area.y0 > 3 * bar_px)
-    area.y0 += bar_px;
   if (area.x1 - area.x0 > 6 * side_px)
     area = (GeoBox){ area.x0 + side_px, area.y0, area.x1 - side_px, area.y1 };
   app_view_fit (&canvas->view, box, area);
@@ -516,6 +566,13 @@ GeoPoint
 app_canvas_to_px (AppCanvas *canvas, GeoPoint at)
 {
   return app_view_to_px (&canvas->view, at);
+}
+
+void
+app_canvas_set_show_combs (AppCanvas *canvas, gboolean show)
+{
+  canvas->combs = show;
+  gtk_widget_queue_draw (GTK_WIDGET (canvas));
 }
 
 void

@@ -34,6 +34,13 @@ gboolean app_canvas_true (AppCanvas *canvas, guint seam, int end);
 gboolean app_canvas_true_picked (AppCanvas *canvas);
 /* The tool while that is so, else NULL. */
 AppTool *app_canvas_get_truing (AppCanvas *canvas);
+/* Takes the edge up to make it fair; see app/tool-fair.h. */
+gboolean app_canvas_fair (AppCanvas *canvas, guint piece, guint edge);
+/* The picked edge. */
+gboolean app_canvas_fair_picked (AppCanvas *canvas);
+AppTool *app_canvas_get_fairing (AppCanvas *canvas);
+/* Curvature as teeth on what is picked. */
+void app_canvas_set_show_combs (AppCanvas *canvas, gboolean show);
 /* The tool was told something by others than the table. */
 void app_canvas_tool_told (AppCanvas *canvas);
 void app_canvas_zoom (AppCanvas *canvas, double factor,

@@ -543,6 +543,20 @@ make_spacing (EdgePage *self, GtkWidget *rows)
   app_ui_rows_add_wide (rows, self->ply);
 }
 
+static void
+fair_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  gtk_widget_activate_action (page->box, "win.fair", NULL);
+}
+
+static void
+true_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  gtk_widget_activate_action (page->box, "win.true", NULL);
+}
+
 AppPage *
 app_page_edge_new (AppSession *session)
 {
@@ -604,6 +618,13 @@ app_page_edge_new (AppSession *session)
   GtkWidget *buttons = app_page_buttons (page);
   app_page_button (page, buttons, _ ("Add a notch"),
                    _ ("Halfway along the edge"), notch_added);
+  app_page_button (page, buttons, _ ("Make it fair"),
+                   _ ("Even out its curvature within a distance (Shift+F)"),
+                   fair_clicked);
+  app_page_button (page, buttons, _ ("True it"),
+                   _ ("Lay the pieces together where it runs on across a seam "
+                      "(J)"),
+                   true_clicked);
   app_page_button (page, buttons, _ ("Join to previous"),
                    _ ("Make one edge of this one and the one before it"),
                    joined);

@@ -71,6 +71,7 @@ to_text (const AppSettings *s)
   g_key_file_set_boolean (file, "window", "pick", s->pick);
   g_key_file_set_boolean (file, "window", "strip", s->strip);
   g_key_file_set_boolean (file, "window", "clips", s->clips);
+  g_key_file_set_boolean (file, "window", "combs", s->combs);
   g_key_file_set_integer (file, "window", "width", s->width_px);
   g_key_file_set_integer (file, "window", "height", s->height_px);
   g_key_file_set_boolean (file, "window", "maximized", s->maximized);
@@ -101,6 +102,7 @@ read_settings (AppSettings *s)
   s->pick = get_boolean (file, "window", "pick", TRUE);
   s->strip = get_boolean (file, "window", "strip", TRUE);
   s->clips = get_boolean (file, "window", "clips", FALSE);
+  s->combs = get_boolean (file, "window", "combs", FALSE);
   s->width_px
       = (int)get_double (file, "window", "width", 640.0, 16000.0, 1280.0);
   s->height_px

@@ -22,6 +22,7 @@ typedef struct
   double allowance;             /* of outlines brought in, mm */
   gboolean pieces, pick, strip; /* panels that are unfolded */
   gboolean clips;               /* clip marks always */
+  gboolean combs;               /* curvature on what is picked */
   int width_px, height_px;
   int left_px,
       pick_px;  /* of the panels where she has drawn them wider; else 0 */

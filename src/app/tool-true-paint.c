@@ -4,6 +4,7 @@
  * curvature; the reach; the line; nodes and handles; what stands at joints and folds. */
 #include <glib/gi18n.h>
 
+#include "app/comb.h"
 #include "app/overlays.h"
 #include "app/tool-true-private.h"
 #include "drawing/text.h"
@@ -13,10 +14,6 @@
 #define LOOKS_TRUE 0.5
 #define SHOWS                                                                  \
   6.0 /* degrees: beyond, a point or a dip is seen; as in the checks */
-#define COMB_PX 60.0
-#define COMB_STEP_PX 7.0
-/* Curvature beyond this does not set the comb's scale, 1/mm. */
-#define COMB_MOST (1 / 15.0)
 #define LABEL_PX 34.0
 #define LABEL_HALF_PX 46.0
 
@@ -251,77 +248,26 @@ paint_old (const Paint *at)
   dash (at, 0, 0);
 }
 
-/* --- curvature -------------------------------------------------------------------------------- */
-
-static double
-most_bent (const SewingLine *line)
-{
-  double most = 0;
-  for (guint r = 0; r < line->n_runs; r++)
-    for (size_t i = 0; i < line->runs[r].laid.count; i++)
-      for (int k = 0; k <= 8; k++)
-        {
-          double bend = fabs (
-              geo_cubic_curvature (&line->runs[r].laid.cubics[i], k / 8.0));
-          if (bend <= COMB_MOST)
-            most = fmax (most, bend);
-        }
-  return fmax (most, 1e-4);
-}
+/* --- curvature ------------------------------------------------------------------------- */
 
 /* One scale for before and after, so that they can be compared. */
-static void
-comb_run (const Paint *at, const GeoChain *chain, double scale, gboolean teeth)
-{
-  double length = geo_chain_length (chain, 1e-3);
-  int n = (int)CLAMP (length / (COMB_STEP_PX * at->px), 4, 400);
-  GeoRuler ruler;
-  geo_ruler_init (&ruler, chain, 1e-3);
-  for (int i = 0; i <= n; i++)
-    {
-      GeoPlace place = geo_ruler_place (&ruler, length * i / n);
-      GeoPoint foot = geo_chain_point (chain, place);
-      double bend = geo_chain_curvature (chain, place);
-      double far
-          = CLAMP (bend * scale, -2 * COMB_PX * at->px, 2 * COMB_PX * at->px);
-      GeoPoint tip
-          = geo_along (foot, geo_left (geo_chain_tangent (chain, place)), -far);
-      if (teeth)
-        {
-          cairo_move_to (at->cr, foot.x, foot.y);
-          cairo_line_to (at->cr, tip.x, tip.y);
-        }
-      else if (i == 0)
-        cairo_move_to (at->cr, tip.x, tip.y);
-      else
-        cairo_line_to (at->cr, tip.x, tip.y);
-    }
-  geo_ruler_clear (&ruler);
-}
-
 static void
 paint_comb (const Paint *at)
 {
   const SewingLine *line = at->t->line;
   if (!at->t->comb)
     return;
-  double most = most_bent (at->t->old != NULL ? at->t->old : line);
-  double scale = COMB_PX * at->px / most;
-  cairo_set_line_join (at->cr, CAIRO_LINE_JOIN_ROUND);
-  for (guint r = 0; has_changed (at) && r < at->t->old->n_runs; r++)
-    {
-      comb_run (at, &at->t->old->runs[r].laid, scale, FALSE);
-      dash (at, 3, 4);
-      stroke (at, at->colours->tag_faint, 0.8, 1);
-      dash (at, 0, 0);
-    }
+  const SewingLine *was = at->t->old != NULL ? at->t->old : line;
+  GeoChain whole = GEO_CHAIN_EMPTY;
+  sewing_line_chain (was, &whole);
+  double scale = app_comb_scale (&whole, 1, APP_COMB_PX * at->px);
+  geo_chain_clear (&whole);
+  for (guint r = 0; has_changed (at) && r < was->n_runs; r++)
+    app_comb_paint (at->cr, &was->runs[r].laid, scale, at->px,
+                    at->colours->tag_faint, TRUE);
   for (guint r = 0; r < line->n_runs; r++)
-    {
-      comb_run (at, &line->runs[r].laid, scale, TRUE);
-      stroke (at, at->style->shaping, 0.55, 1);
-      comb_run (at, &line->runs[r].laid, scale, FALSE);
-      stroke (at, at->style->shaping, 1, 1.6);
-    }
+    app_comb_paint (at->cr, &line->runs[r].laid, scale, at->px,
+                    at->style->shaping, FALSE);
 }
 
 /* --- the reach ---------------------------------------------------------------------------------- */

@@ -18,6 +18,7 @@ typedef enum
   APP_TOOL_TAPE,  /* t: measure between two places, or along an edge */
   APP_N_TOOLS,    /* of those in the rack */
   APP_TOOL_TRUE = APP_N_TOOLS, /* app/tool-true.h; taken up for a seam */
+  APP_TOOL_FAIR,               /* app/tool-fair.h; taken up for an edge */
   APP_N_ALL_TOOLS
 } AppToolKind;
 

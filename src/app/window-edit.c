@@ -152,6 +152,12 @@ do_walk (AppWindow *window)
 }
 
 static void
+do_fair (AppWindow *window)
+{
+  app_canvas_fair_picked (window->canvas);
+}
+
+static void
 do_true (AppWindow *window)
 {
   app_canvas_true_picked (window->canvas);
@@ -328,6 +334,7 @@ static const struct
   { "pick-seam", do_pick_seam, FOR_EDGE },
   { "walk", do_walk, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "true", do_true, FOR_EDGE | FOR_PART | FOR_SEAM },
+  { "fair", do_fair, FOR_EDGE | FOR_PART },
   { "add-notch", do_add_notch, FOR_EDGE },
   { "draft-list", do_draft_list, FOR_ANY },
   { "zoom-in", do_zoom_in, FOR_ANY },
@@ -376,8 +383,9 @@ void
 app_window_update_edit_actions (AppWindow *window)
 {
   static const char *const working[]
-      = { "save",        "save-as",   "export-svg", "export-report", "print",
-          "show-pieces", "show-pick", "show-strip", "show-clips",    "unit" };
+      = { "save",       "save-as",     "export-svg", "export-report",
+          "print",      "show-pieces", "show-pick",  "show-strip",
+          "show-clips", "show-combs",  "unit" };
   gboolean open = window->session != NULL;
   guint mask = open ? pick_mask (window->session) : 0;
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
@@ -591,7 +599,8 @@ make_context_menu (AppWindow *window)
       = { { N_ ("Add a notch"), "win.add-notch" },
           { N_ ("Pick its seam"), "win.pick-seam" },
           { N_ ("Walk its seam"), "win.walk" },
-          { N_ ("True across its seam"), "win.true" } };
+          { N_ ("True across its seam"), "win.true" },
+          { N_ ("Make it fair"), "win.fair" } };
   static const char *const part[][2]
       = { { N_ ("Pick the whole piece"), "win.pick-piece" } };
   static const char *const any[][2]

@@ -63,6 +63,7 @@ make_view_menu (void)
           "<Shift>F9");
   append (panels, _ ("Seam st_rip"), "win.show-strip", "<Control>F9");
   append (panels, _ ("_Clip marks on every piece"), "win.show-clips", NULL);
+  append (panels, _ ("C_urvature of what is picked"), "win.show-combs", NULL);
   append_section (menu, panels);
   GMenu *unit = app_window_unit_menu ();
   g_menu_append_section (menu, _ ("Unit of this pattern"), G_MENU_MODEL (unit));

@@ -8,6 +8,7 @@
 #include "app/amount-bar.h"
 #include "app/ask.h"
 #include "app/draft.h"
+#include "app/fair-bar.h"
 #include "app/rulers.h"
 #include "app/scheme.h"
 #include "app/settings.h"
@@ -82,6 +83,7 @@ show_panels (AppWindow *window)
   gtk_widget_set_visible (window->pick, settings->pick);
   gtk_widget_set_visible (window->strip, settings->strip);
   app_canvas_set_show_clips (window->canvas, settings->clips);
+  app_canvas_set_show_combs (window->canvas, settings->combs);
 }
 
 typedef struct
@@ -95,6 +97,7 @@ static const Panel panels[] = {
   { "show-pick", offsetof (AppSettings, pick) },
   { "show-strip", offsetof (AppSettings, strip) },
   { "show-clips", offsetof (AppSettings, clips) },
+  { "show-combs", offsetof (AppSettings, combs) },
 };
 
 static gboolean *
@@ -263,6 +266,8 @@ make_table (AppWindow *window)
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->hint);
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay),
                            app_true_bar_new (window->session, window->canvas));
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay),
+                           app_fair_bar_new (window->session, window->canvas));
   window->zoom = make_zoom ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->zoom);
   window->walk_bar = app_walk_bar_new (window->session);
