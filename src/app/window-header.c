@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "app/draft-popover.h"
+#include "app/fittings-popover.h"
 #include "app/history-popover.h"
 #include "app/recent.h"
 #include "app/ui.h"
@@ -185,6 +186,7 @@ app_window_header_opened (AppWindow *window)
   window->draft = app_draft_button_new (window->session);
   gtk_widget_set_margin_start (window->draft, 10);
   gtk_box_append (left, window->draft);
+  gtk_box_append (left, app_fittings_button_new (window->session));
 
   GtkWidget *checks = app_checks_button_new (window->session);
   window->checks = APP_CHECKS_BUTTON (checks);

@@ -8,7 +8,8 @@
 #include "drafting/verb.h"
 
 #define MOST_FITTINGS 100
-#define MOST_CHANGES 20000
+#define MOST_CHANGES 2000
+#define MOST_PARTS 4000 /* pieces in all changes by hand */
 
 /* --- keeping ------------------------------------------------------------------------ */
 static gboolean
@@ -91,6 +92,36 @@ drafting_remove_fitting (const Pattern *p, guint fitting, GError **error)
   return without;
 }
 
+/* --- when there are too many ------------------------------------------------------- */
+static gboolean
+is_full (const Pattern *p)
+{
+  guint parts = 0;
+  for (guint i = 0; i < p->n_changes; i++)
+    if (p->changes[i]->step == NULL)
+      parts += p->changes[i]->was->n_pieces + p->changes[i]->is->n_pieces;
+  return p->n_changes >= MOST_CHANGES || parts >= MOST_PARTS;
+}
+
+/* The changes are forgotten, and the pattern as it was after the last of them is kept in
+ * their place: what comes after rests on that. */
+static void
+begin_anew (Pattern *now, const Pattern *before)
+{
+  pattern_cut_changes (now, 0);
+  for (guint i = 0; i < now->n_fittings; i++)
+    {
+      const PatternFitting *f = now->fittings[i];
+      pattern_put_fitting (
+          now, pattern_fitting_new (f->id, f->name, f->note, f->kept, 0));
+    }
+  pattern_put_fitting (
+      now,
+      pattern_fitting_new (
+          pattern_take_id (now), _ ("kept by itself"),
+          _ ("The list of changes was full; it begins anew here."), before, 0));
+}
+
 /* --- recording ---------------------------------------------------------------------- */
 Pattern *
 drafting_record (const Pattern *before, Pattern *now, const char *label,
@@ -104,10 +135,16 @@ drafting_record (const Pattern *before, Pattern *now, const char *label,
   g_autoptr (PatternChange) change
       = step != NULL ? pattern_change_new (label, before->next_id, step)
                      : pattern_change_between (label, merge, before, now);
-  if (change == NULL || now->n_changes >= MOST_CHANGES)
+  if (change == NULL)
     return now;
   g_autoptr (Pattern) own = now;
   Pattern *with = pattern_dup (now);
+  if (is_full (with))
+    {
+      begin_anew (with, before);
+      pattern_add_change (with, g_steal_pointer (&change));
+      return with;
+    }
   const PatternChange *last
       = now->n_changes > now->fittings[now->n_fittings - 1]->at
             ? now->changes[now->n_changes - 1]

@@ -183,6 +183,14 @@ end_known (FileReading *r, FileWithin what, GError **error)
       return file_end_recipe (r, steal_extra (r, IN_RECIPE), error);
     case IN_FIGURE:
       return file_end_figure (r, error);
+    case IN_FITTING:
+      return file_end_fitting (r, error);
+    case IN_KEPT:
+      return file_end_kept (r, error);
+    case IN_CHANGE:
+      return file_end_change (r, error);
+    case IN_PARTS:
+      return file_end_parts (r, error);
     case IN_LINE:
       end_line (r);
       break;
@@ -314,6 +322,7 @@ end (FileReading *r)
       g_free (g_array_index (r->table, PatternLine, i).name);
       g_free (g_array_index (r->table, PatternLine, i).nodes);
     }
+  file_clear_fittings (r);
   g_clear_pointer (&r->pattern, pattern_unref);
   g_clear_pointer (&r->piece, pattern_piece_unref);
   g_clear_pointer (&r->seam, pattern_seam_unref);
@@ -332,21 +341,6 @@ end (FileReading *r)
   g_free (r->finding);
 }
 
-/* An outline turned inside out while it was being drawn is put the right way
- * round: nothing of it is lost, and everything else may rely on it. */
-static void
-turn_outlines (Pattern *pattern)
-{
-  for (guint i = 0; i < pattern->n_pieces; i++)
-    if (pattern_piece_area (pattern->pieces[i]) < 0)
-      {
-        PatternPiece *piece = pattern_piece_dup (pattern->pieces[i]);
-        pattern_piece_turn_round (piece);
-        pattern_put_piece (pattern, piece);
-        pattern_turn_runs (pattern, piece->id);
-      }
-}
-
 Pattern *
 file_document_parse (const char *text, gsize length, const char *name,
                      GError **error)
@@ -358,10 +352,10 @@ file_document_parse (const char *text, gsize length, const char *name,
   Pattern *done = NULL;
   if (file_xml_read (text, length, name, &handler, &r, error))
     {
-      r.pattern->lines = steal_array (r.table, &r.pattern->n_lines);
+      file_settle_lines (&r);
       r.pattern->extra = steal_extra (&r, IN_PATTERN);
       r.pattern->next_id = MAX (r.pattern->next_id, r.highest_id + 1);
-      turn_outlines (r.pattern);
+      file_turn_outlines (r.pattern);
       g_autofree char *unsound = pattern_unsound (r.pattern);
       if (unsound == NULL)
         done = g_steal_pointer (&r.pattern);

@@ -4,9 +4,9 @@
 #pragma once
 
 #include "file/document-tag.h"
-#include "pattern/pattern.h"
+#include "pattern/change.h"
 
-#define FILE_N_ELEMENTS 23 /* that are known */
+#define FILE_N_ELEMENTS 28 /* that are known */
 
 typedef enum
 {
@@ -23,6 +23,10 @@ typedef enum
   IN_WORDS,
   IN_SET_ASIDE,
   IN_FIGURE,
+  IN_FITTING,
+  IN_KEPT, /* of a fitting: a pattern in the pattern */
+  IN_CHANGE,
+  IN_PARTS,   /* of a change: as they were, as they became */
   IN_LEAF,    /* may hold nothing that is kept */
   IN_UNKNOWN, /* kept as text */
 } FileWithin;
@@ -39,6 +43,13 @@ typedef struct
   PatternCloth cloth;
   PatternFigure figure;
   PatternRecipe *recipe;
+  Pattern *outer; /* the document's, while one within it is read */
+  guint outer_counts[FILE_N_ELEMENTS], inner_counts[FILE_N_ELEMENTS];
+  PatternFitting *fitting; /* its kept is a stand-in till it is read */
+  char *label;             /* of the change */
+  guint change_next;
+  PatternStep *step; /* of the change, where it is told by one */
+  Pattern *was, *is; /* of the change */
   PatternText words;
   guint line_id;
   char *line_name;
@@ -77,3 +88,20 @@ gboolean file_end_recipe (FileReading *r, char *extra, GError **error);
 
 FileWithin file_reading_inmost (const FileReading *r);
 gboolean file_reading_broken (GError **error, const char *words);
+
+/* Of fittings and changes (document-fittings.c). */
+gboolean file_start_fitting (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_kept (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_change (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_parts (FileReading *r, FileTaking *t, GError **error);
+gboolean file_end_fitting (FileReading *r, GError **error);
+gboolean file_end_kept (FileReading *r, GError **error);
+gboolean file_end_change (FileReading *r, GError **error);
+gboolean file_end_parts (FileReading *r, GError **error);
+void file_clear_fittings (FileReading *r);
+/* Gives the lines on the table that were read to the pattern under way. */
+void file_settle_lines (FileReading *r);
+/* Puts outlines that run the wrong way round the right one. */
+void file_turn_outlines (Pattern *pattern);
+/* Of a pattern's element, version apart. */
+void file_take_pattern (FileTaking *t, Pattern *pattern);

@@ -69,10 +69,12 @@ gboolean
 file_start_argument (FileReading *r, FileTaking *t, GError **error)
 {
   const char *key = take_text (t, "key");
-  if (*key == '\0' || pattern_step_get (r->recipe->step, key) != NULL)
+  PatternStep *step
+      = file_reading_inmost (r) == IN_CHANGE ? r->step : r->recipe->step;
+  if (step == NULL || *key == '\0' || pattern_step_get (step, key) != NULL)
     return file_reading_broken (
-        error, _ ("an argument of the recipe has no key, or that of another."));
-  pattern_step_set (r->recipe->step, key, take_text (t, "text"));
+        error, _ ("an argument has no verb, no key, or the key of another."));
+  pattern_step_set (step, key, take_text (t, "text"));
   return TRUE;
 }
 

@@ -25,6 +25,15 @@ take_name (FileTaking *t)
   return name != NULL ? name : "";
 }
 
+void
+file_take_pattern (FileTaking *t, Pattern *pattern)
+{
+  pattern_set_string (&pattern->name, take_name (t));
+  pattern->unit = file_take_word (t, "unit", file_words_unit);
+  pattern->tolerance = file_take_number (t, "tolerance", 0, FARTHEST, 0.5);
+  pattern->next_id = file_take_count (t, "next", G_MAXUINT - 1, 1);
+}
+
 static gboolean
 start_pattern (FileReading *r, FileTaking *t, GError **error)
 {
@@ -39,10 +48,7 @@ start_pattern (FileReading *r, FileTaking *t, GError **error)
     }
   if (t->error == NULL && version == 0)
     return file_reading_broken (error, _ ("there is no document version 0."));
-  pattern_set_string (&r->pattern->name, take_name (t));
-  r->pattern->unit = file_take_word (t, "unit", file_words_unit);
-  r->pattern->tolerance = file_take_number (t, "tolerance", 0, FARTHEST, 0.5);
-  r->pattern->next_id = file_take_count (t, "next", G_MAXUINT - 1, 1);
+  file_take_pattern (t, r->pattern);
   return TRUE;
 }
 
@@ -273,6 +279,9 @@ start_set_aside (FileReading *r, FileTaking *t, GError **error)
   return TRUE;
 }
 
+/* The document's own, and one kept in it. */
+#define PATTERNS (1 << IN_PATTERN | 1 << IN_KEPT)
+
 const FileElement file_elements[FILE_N_ELEMENTS] = {
   { "node", 1 << IN_EDGE | 1 << IN_LINE, IN_LEAF, start_node, 0 },
   { "edge", 1 << IN_PIECE, IN_EDGE, start_edge, 200000 },
@@ -285,16 +294,22 @@ const FileElement file_elements[FILE_N_ELEMENTS] = {
   { "buttonhole", 1 << IN_PIECE, IN_LEAF, start_buttonhole, 5000 },
   { "drill", 1 << IN_PIECE, IN_LEAF, start_drill, 5000 },
   { "words", 1 << IN_PIECE, IN_WORDS, start_words, 5000 },
-  { "line", 1 << IN_PIECE | 1 << IN_PATTERN, IN_LINE, start_line, 20000 },
-  { "note", 1 << IN_PIECE | 1 << IN_PATTERN, IN_NOTE, start_note, 0 },
-  { "cloth", 1 << IN_PATTERN, IN_CLOTH, start_cloth, 1000 },
-  { "piece", 1 << IN_PATTERN, IN_PIECE, start_piece, 10000 },
-  { "seam", 1 << IN_PATTERN, IN_SEAM, start_seam, 10000 },
-  { "set-aside", 1 << IN_PATTERN, IN_SET_ASIDE, start_set_aside, 10000 },
-  { "figure", 1 << IN_PATTERN, IN_FIGURE, file_start_figure, 1000 },
-  { "recipe", 1 << IN_PATTERN, IN_RECIPE, file_start_recipe, 1000 },
-  { "argument", 1 << IN_RECIPE, IN_LEAF, file_start_argument, 20000 },
+  { "line", 1 << IN_PIECE | PATTERNS, IN_LINE, start_line, 20000 },
+  { "note", 1 << IN_PIECE | PATTERNS, IN_NOTE, start_note, 0 },
+  { "cloth", PATTERNS, IN_CLOTH, start_cloth, 1000 },
+  { "piece", PATTERNS | 1 << IN_PARTS, IN_PIECE, start_piece, 10000 },
+  { "seam", PATTERNS | 1 << IN_PARTS, IN_SEAM, start_seam, 10000 },
+  { "set-aside", PATTERNS, IN_SET_ASIDE, start_set_aside, 10000 },
+  { "figure", PATTERNS | 1 << IN_PARTS, IN_FIGURE, file_start_figure, 1000 },
+  { "recipe", PATTERNS | 1 << IN_PARTS, IN_RECIPE, file_start_recipe, 1000 },
+  { "argument", 1 << IN_RECIPE | 1 << IN_CHANGE, IN_LEAF, file_start_argument,
+    20000 },
   { "made", 1 << IN_RECIPE, IN_LEAF, file_start_made, 100000 },
   { "hand", 1 << IN_RECIPE, IN_LEAF, file_start_hand, 100000 },
+  { "fitting", 1 << IN_PATTERN, IN_FITTING, file_start_fitting, 200 },
+  { "kept", 1 << IN_FITTING, IN_KEPT, file_start_kept, 0 },
+  { "change", 1 << IN_PATTERN, IN_CHANGE, file_start_change, 20000 },
+  { "was", 1 << IN_CHANGE, IN_PARTS, file_start_parts, 0 },
+  { "is", 1 << IN_CHANGE, IN_PARTS, file_start_parts, 0 },
   { "bodkin-pattern", 1 << IN_NOTHING, IN_PATTERN, start_pattern, 0 },
 };

@@ -6,6 +6,7 @@
 #include "file/document-words.h"
 #include "file/document.h"
 #include "file/xml-guard.h"
+#include "pattern/change.h"
 
 const char *const file_words_unit[] = { "mm", "cm", "in", NULL };
 const char *const file_words_cloth_use[]
@@ -367,6 +368,18 @@ write_made (GString *out, const PatternMade *made)
 }
 
 static void
+write_arguments (GString *out, const PatternStep *step)
+{
+  for (guint i = 0; i < step->n_arguments; i++)
+    {
+      open_tag (out, 2, "argument");
+      put_text (out, "key", step->arguments[i].key);
+      put_text (out, "text", step->arguments[i].text);
+      g_string_append (out, "/>\n");
+    }
+}
+
+static void
 write_recipe (GString *out, const PatternRecipe *recipe)
 {
   open_tag (out, 1, "recipe");
@@ -377,13 +390,7 @@ write_recipe (GString *out, const PatternRecipe *recipe)
     put_text (out, "trouble", recipe->trouble);
   const char *elements = put_extra_attributes (out, recipe->extra);
   g_string_append (out, ">\n");
-  for (guint i = 0; i < recipe->step->n_arguments; i++)
-    {
-      open_tag (out, 2, "argument");
-      put_text (out, "key", recipe->step->arguments[i].key);
-      put_text (out, "text", recipe->step->arguments[i].text);
-      g_string_append (out, "/>\n");
-    }
+  write_arguments (out, recipe->step);
   for (guint i = 0; i < recipe->n_made; i++)
     write_made (out, &recipe->made[i]);
   for (guint i = 0; i < recipe->n_changes; i++)
@@ -392,27 +399,31 @@ write_recipe (GString *out, const PatternRecipe *recipe)
   g_string_append (out, "  </recipe>\n");
 }
 
+static void
+put_pattern (GString *out, const Pattern *p)
+{
+  put_name (out, p->name);
+  g_string_append_printf (out, " unit=\"%s\"", file_words_unit[p->unit]);
+  put_number (out, "tolerance", p->tolerance);
+  put_count (out, "next", p->next_id);
+}
+
 static const char *
 write_head (GString *out, const Pattern *p)
 {
   g_string_append (out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
   open_tag (out, 0, "bodkin-pattern");
   put_count (out, "version", FILE_DOCUMENT_VERSION);
-  put_name (out, p->name);
-  g_string_append_printf (out, " unit=\"%s\"", file_words_unit[p->unit]);
-  put_number (out, "tolerance", p->tolerance);
-  put_count (out, "next", p->next_id);
+  put_pattern (out, p);
   const char *elements = put_extra_attributes (out, p->extra);
   g_string_append (out, ">\n");
   return elements;
 }
 
-char *
-file_document_write (const Pattern *p, gsize *length)
+/* What a pattern holds, in whatever element. */
+static void
+write_contents (GString *out, const Pattern *p)
 {
-  g_return_val_if_fail (p != NULL, NULL);
-  GString *out = g_string_new (NULL);
-  const char *elements = write_head (out, p);
   put_note (out, 1, p->note);
   for (guint i = 0; i < p->n_cloths; i++)
     write_cloth (out, &p->cloths[i]);
@@ -432,6 +443,59 @@ file_document_write (const Pattern *p, gsize *length)
       put_text (out, "finding", p->set_aside[i].key);
       put_body (out, "set-aside", p->set_aside[i].note);
     }
+}
+
+/* --- fittings and changes ------------------------------------------------------ */
+static void
+write_fitting (GString *out, const PatternFitting *fitting)
+{
+  open_tag (out, 1, "fitting");
+  put_count (out, "id", fitting->id);
+  put_name (out, fitting->name);
+  put_count (out, "at", fitting->at);
+  if (*fitting->note != '\0')
+    put_text (out, "note", fitting->note);
+  g_string_append (out, ">\n");
+  open_tag (out, 2, "kept");
+  put_pattern (out, fitting->kept);
+  g_string_append (out, ">\n");
+  write_contents (out, fitting->kept);
+  g_string_append (out, "    </kept>\n  </fitting>\n");
+}
+
+static void
+write_change (GString *out, const PatternChange *change)
+{
+  open_tag (out, 1, "change");
+  put_text (out, "label", change->label);
+  put_count (out, "next", change->next_id);
+  if (change->step != NULL)
+    put_text (out, "verb", change->step->verb);
+  g_string_append (out, ">\n");
+  if (change->step != NULL)
+    write_arguments (out, change->step);
+  else
+    {
+      g_string_append (out, "    <was>\n");
+      write_contents (out, change->was);
+      g_string_append (out, "    </was>\n    <is>\n");
+      write_contents (out, change->is);
+      g_string_append (out, "    </is>\n");
+    }
+  g_string_append (out, "  </change>\n");
+}
+
+char *
+file_document_write (const Pattern *p, gsize *length)
+{
+  g_return_val_if_fail (p != NULL, NULL);
+  GString *out = g_string_new (NULL);
+  const char *elements = write_head (out, p);
+  write_contents (out, p);
+  for (guint i = 0; i < p->n_fittings; i++)
+    write_fitting (out, p->fittings[i]);
+  for (guint i = 0; i < p->n_changes; i++)
+    write_change (out, p->changes[i]);
   put_extra_elements (out, 1, elements);
   g_string_append (out, "</bodkin-pattern>\n");
   if (length != NULL)
