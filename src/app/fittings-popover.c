@@ -182,11 +182,27 @@ add_amounts (Fittings *f, GtkWidget *row, const PatternStep *step, guint change)
     }
 }
 
+/* What was done, and to which pieces: "move edge · Back, Front". */
+static char *
+change_words (const PatternChange *change)
+{
+  if (change->step != NULL || change->is->n_pieces == 0)
+    return g_strdup (change->label);
+  g_autoptr (GString) words = g_string_new (change->label);
+  for (guint i = 0; i < change->is->n_pieces && i < 3; i++)
+    g_string_append_printf (words, "%s%s", i == 0 ? " · " : ", ",
+                            change->is->pieces[i]->name);
+  if (change->is->n_pieces > 3)
+    g_string_append (words, "…");
+  return g_string_free (g_steal_pointer (&words), FALSE);
+}
+
 static void
 add_change (Fittings *f, GtkWidget *box, const PatternChange *change, guint i)
 {
   GtkWidget *row = add_box (box, GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *text = app_ui_paragraph (change->label, NULL);
+  g_autofree char *words = change_words (change);
+  GtkWidget *text = app_ui_paragraph (words, NULL);
   gtk_widget_set_hexpand (text, TRUE);
   gtk_widget_set_valign (text, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (row), text);
