@@ -75,6 +75,7 @@ static void
 begin (AppCanvas *canvas, AppWalk *walk)
 {
   app_canvas_leave_truing (canvas);
+  app_canvas_leave_truing (canvas);
   canvas->walking = TRUE;
   canvas->before_walk = canvas->view;
   canvas->fitted_before_walk = canvas->fitted;

@@ -467,6 +467,7 @@ draft_new (AppSession *session, const DraftingVerb *verb)
   app_session_cancel (session);
   app_session_drop_draft (session);
   AppDraft *draft = g_new0 (AppDraft, 1);
+  app_walk_end (session);
   draft->session = session;
   draft->verb = verb;
   draft->texts = g_new0 (char *, verb->n_parameters + 1);

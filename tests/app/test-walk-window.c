@@ -229,6 +229,31 @@ test_pointer (void)
   driver_close (window);
 }
 
+/* One thing at a time: a walk leaves truing, and truing and a tool leave the
+ * walk. */
+static void
+test_turns (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  AppCanvas *canvas = APP_CANVAS (app_window_get_canvas (window));
+  double before = app_canvas_get_mm_per_px (canvas);
+  driver_pick_edge (session, "Back", "panel seam");
+  g_assert_true (app_canvas_true_picked (canvas));
+  g_assert_nonnull (app_canvas_get_truing (canvas));
+  g_assert_true (app_walk_begin_picked (session));
+  g_assert_null (app_canvas_get_truing (canvas));
+  g_assert_true (app_canvas_true_picked (canvas));
+  g_assert_null (app_walk_get (session));
+  app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+  g_assert_true (app_walk_begin_picked (session));
+  app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
+  g_assert_null (app_walk_get (session));
+  /* And the table is seen as at first. */
+  g_assert_cmpfloat (app_canvas_get_mm_per_px (canvas), ==, before);
+  driver_close (window);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -236,6 +261,7 @@ main (int argc, char **argv)
     return 0;
   g_test_add_func ("/walk-window/buttons", test_buttons);
   g_test_add_func ("/walk-window/view", test_view);
+  g_test_add_func ("/walk-window/turns", test_turns);
   g_test_add_func ("/walk-window/keys", test_keys);
   g_test_add_func ("/walk-window/pointer", test_pointer);
   return driver_end ();
