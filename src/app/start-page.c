@@ -14,7 +14,7 @@ struct _AppStartPage
 {
   GtkBox parent;
   GtkWidget *recover_box, *recover_list, *recent_box, *recent_list, *unit;
-  GtkWidget *choice; /* the first of the three */
+  GtkWidget *choice; /* the first of the four */
   GtkWidget *newest; /* brings the newest kept copy back; NULL without */
   GPtrArray *kept;   /* FileRecovery */
 };
@@ -272,6 +272,12 @@ make_choices (AppStartPage *page)
                    "win.demo"));
   gtk_box_append (
       GTK_BOX (line),
+      make_choice ("bodkin-start-slopers-symbolic", _ ("Draft from slopers"),
+                   _ ("A half back and a half front, to draft a cape from by "
+                      "amounts"),
+                   "win.slopers"));
+  gtk_box_append (
+      GTK_BOX (line),
       make_choice ("bodkin-start-empty-symbolic", _ ("Draw from nothing"),
                    _ ("An empty table and the drawing pencil in your hand"),
                    "win.new-drawing"));
@@ -326,7 +332,7 @@ app_start_page_init (AppStartPage *page)
   gtk_widget_add_css_class (inside, "start-inside");
   gtk_widget_set_halign (inside, GTK_ALIGN_CENTER);
   gtk_widget_set_valign (inside, GTK_ALIGN_CENTER);
-  gtk_widget_set_size_request (inside, 760, -1);
+  gtk_widget_set_size_request (inside, 900, -1);
 
   GtkWidget *head = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   GtkWidget *name = app_ui_label (_ ("Bodkin"), "start-name");

@@ -142,26 +142,26 @@ app_window_open_path (AppWindow *window, const char *path)
     open_document (window, path);
 }
 
-static char *
-demo_path (void)
+/* What comes with the program has no file of its own to be saved to: it can't be
+ * spoilt. */
+static void
+open_own (AppWindow *window, const char *name)
 {
   const char *source = g_getenv ("BODKIN_DATA");
-  char *path = g_build_filename (source != NULL ? source : APP_PKGDATADIR,
-                                 "ferry-cape.bodkin", NULL);
-  return path;
-}
-
-/* The demo has no file of its own to be saved to: it can't be spoilt. */
-void
-app_window_open_demo (AppWindow *window)
-{
-  g_autofree char *path = demo_path ();
+  g_autofree char *path
+      = g_build_filename (source != NULL ? source : APP_PKGDATADIR, name, NULL);
   g_autoptr (GError) error = NULL;
   Pattern *pattern = file_document_load (path, &error);
   if (pattern == NULL)
     app_window_tell (window, error->message, FALSE);
   else
     show_pattern (window, pattern, NULL);
+}
+
+void
+app_window_open_demo (AppWindow *window)
+{
+  open_own (window, "ferry-cape.bodkin");
 }
 
 void
@@ -485,6 +485,14 @@ do_demo (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+do_slopers (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  open_own (data, "slopers.bodkin");
+}
+
+static void
 do_save (GSimpleAction *action, GVariant *value, gpointer data)
 {
   (void)action;
@@ -609,6 +617,7 @@ app_window_add_file_actions (AppWindow *window)
     { .name = "open-path", .activate = do_open_path, .parameter_type = "ay" },
     { .name = "import-svg", .activate = do_import },
     { .name = "demo", .activate = do_demo },
+    { .name = "slopers", .activate = do_slopers },
     { .name = "save", .activate = do_save },
     { .name = "save-as", .activate = do_save_as },
     { .name = "export-svg", .activate = do_export },
