@@ -332,12 +332,21 @@ gap (const GeoHunt *hunt, Span *a, Span *b)
   return UNDECIDED;
 }
 
+/* Within a factor of 1.42. */
+static double
+length_about (GeoPoint way)
+{
+  return geo_most (fabs (way.x), fabs (way.y));
+}
+
 static bool
 parted_along (const GeoCubic *ends, const GeoCubic *starts, GeoPoint in,
               GeoPoint out)
 {
   GeoPoint joint = starts->p[0];
-  GeoPoint along = geo_add (geo_unit (in), geo_unit (out));
+  /* About half way between the two; any way will do. */
+  GeoPoint along = geo_add (geo_scale (in, length_about (out)),
+                            geo_scale (out, length_about (in)));
   if (!(geo_dot (along, in) > 0 && geo_dot (along, out) > 0))
     return false;
   for (int i = 0; i < 3; i++)

@@ -97,8 +97,7 @@ largest_coordinate (const GeoCubic *c)
 {
   double largest = 0;
   for (int i = 0; i < 4; i++)
-    largest
-        = geo_most (largest, geo_most (fabs (c->p[i].x), fabs (c->p[i].y)));
+    largest = geo_most (largest, geo_most (fabs (c->p[i].x), fabs (c->p[i].y)));
   return largest;
 }
 
@@ -107,8 +106,9 @@ geo_cubic_tangent (const GeoCubic *c, double t)
 {
   double none = NO_VELOCITY * size_of (c);
   GeoPoint v = geo_cubic_velocity (c, t);
-  if (geo_norm (v) > none)
-    return geo_unit (v);
+  double speed = geo_norm (v);
+  if (speed > none)
+    return geo_point (v.x / speed, v.y / speed);
   /* P (t + h) - P (t) = h^2 P''/2 + h^3 P'''/6; at the far end h < 0. */
   bool from_before = t > 1 - 1e-6;
   GeoPoint a = geo_cubic_acceleration (c, t);
@@ -251,8 +251,12 @@ bool
 geo_cubic_is_point (const GeoCubic *c, double tolerance)
 {
   for (int i = 1; i < 4; i++)
-    if (geo_distance (c->p[0], c->p[i]) > tolerance)
-      return false;
+    {
+      GeoPoint off = geo_sub (c->p[i], c->p[0]);
+      if (fabs (off.x) > tolerance || fabs (off.y) > tolerance
+          || geo_norm (off) > tolerance)
+        return false;
+    }
   return true;
 }
 
