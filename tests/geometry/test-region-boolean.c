@@ -175,9 +175,17 @@ test_contains (void)
   box (&b, 0, 0, 100.05, 1);
   g_assert_true (geo_region_contains (&a, &b, 0.1));
   g_assert_false (geo_region_contains (&a, &b, 0.01));
-  /* A star that reaches out through the gap between two of its points. */
+  /* Its corners stand out, 80 sqrt 2 from the centre. */
   box (&b, -80, -80, 80, 80);
   g_assert_false (geo_region_contains (&a, &b, 0.1));
+  /* An outer one that is left open is closed by a line. */
+  geo_chain_reset (&a);
+  geo_chain_append_line (&a, geo_point (0, 0), geo_point (200, 0));
+  geo_chain_append_line (&a, geo_point (200, 0), geo_point (0, 200));
+  box (&b, 1, 1, 90, 90);
+  g_assert_true (geo_region_contains (&a, &b, 0.01));
+  box (&b, -1, 1, 90, 90);
+  g_assert_false (geo_region_contains (&a, &b, 0.01));
   geo_chain_clear (&a);
   geo_chain_clear (&b);
 }

@@ -291,6 +291,65 @@ test_time (void)
   outline_free (o);
 }
 
+/* Cubics and edges that are a point are passed over, a gap at the end is closed
+ * by a line: the ring is that of the plain rectangle, and its edges keep their
+ * numbers. */
+static void
+test_passed_over (void)
+{
+  Outline *o = g_new0 (Outline, 1);
+  GeoPoint dot = { 100, 0 }, gap = { 0, 20 };
+  outline_add_line (o, 10, 0, 0, 100, 0);
+  outline_add_cubic (o, geo_cubic_line (dot, dot));
+  outline_add_edge (o, 40);
+  outline_add_cubic (o, geo_cubic_line (dot, dot));
+  outline_add_line (o, 10, 100, 0, 100, 60);
+  outline_add_line (o, 10, 100, 60, 0, 60);
+  outline_add_edge (o, 10);
+  outline_add_cubic (o, geo_cubic_line (geo_point (0, 60), gap));
+  GeoRing ring = outline_ring (o);
+  g_assert_cmpfloat_with_epsilon (ring.area, 120 * 80, 1e-6);
+  for (size_t i = 0; i < ring.outline.count; i++)
+    g_assert_cmpuint (ring.source[i], !=, 1);
+  geo_ring_clear (&ring);
+  outline_free (o);
+}
+
+/* A bow tie of two edges, each of several cubics, one lobe run the other way
+ * round, and left open at its end: the ring goes about both lobes, and every
+ * point of it that an edge made is that edge's width away. */
+static void
+test_two_lobes (void)
+{
+  const double width[] = { 6, 12 };
+  Outline *o = g_new0 (Outline, 1);
+  outline_add_edge (o, width[0]);
+  outline_add_arc (o, geo_point (0, 0), 60, 0.5, 2 * M_PI - 0.5);
+  GeoPoint from = geo_chain_end (&o->stitch[0]);
+  GeoPoint to = geo_point (160 - 40 * cos (0.5), 40 * sin (0.5));
+  outline_add_edge (o, width[1]);
+  outline_add_cubic (o, geo_cubic_line (from, to));
+  outline_add_arc (o, geo_point (160, 0), 40, M_PI - 0.5, 0.5 - M_PI);
+  GeoRing ring = outline_ring (o);
+  double lobes = M_PI * 60 * 60 + M_PI * 40 * 40;
+  g_assert_cmpfloat (ring.area, >, lobes);
+  g_assert_cmpuint (ring.island_count, ==, 0);
+  size_t seen[2] = { 0, 0 };
+  for (size_t i = 0; i < ring.outline.count; i++)
+    if (ring.source[i] != GEO_RING_CORNER)
+      {
+        size_t e = ring.source[i];
+        GeoPoint q = geo_cubic_point (&ring.outline.cubics[i], 0.5);
+        seen[e]++;
+        g_assert_cmpfloat (geo_chain_nearest (&o->stitch[e], q, NULL), >=,
+                           width[e] - 0.01);
+      }
+  g_assert_cmpuint (seen[0], >, 3);
+  g_assert_cmpuint (seen[1], >, 3);
+  geo_ring_clear (&ring);
+  outline_free (o);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -302,6 +361,8 @@ main (int argc, char **argv)
   g_test_add_func ("/ring-hollow/u-turn", test_u_turn);
   g_test_add_func ("/ring-hollow/crossing-outline", test_crossing_outline);
   g_test_add_func ("/ring-hollow/nothing", test_nothing);
+  g_test_add_func ("/ring-hollow/passed-over", test_passed_over);
+  g_test_add_func ("/ring-hollow/two-lobes", test_two_lobes);
   g_test_add_func ("/ring-hollow/wild-handles", test_wild_handles);
   g_test_add_func ("/ring-hollow/time", test_time);
   return g_test_run ();
