@@ -6,8 +6,10 @@
 #include "app/draft.h"
 #include "app/ui.h"
 
-#define FIELDS_ACROSS 4
-#define MOST_HEIGHT_PX 230
+#define MOST_ACROSS 8
+/* More than so many fields are behind a button; those that may be left as they are. */
+#define FIRST_FIELDS 8
+#define REST_HEIGHT_PX 112
 
 struct _AppAmountBar
 {
@@ -15,7 +17,7 @@ struct _AppAmountBar
   AppSession *session;
   const AppDraft *made_for; /* compared, never looked into */
   const DraftingVerb *verb;
-  GtkWidget *title, *says, *fields, *done;
+  GtkWidget *title, *says, *fields, *rest, *rest_part, *more, *done;
   GPtrArray *controls; /* GtkWidget, one a parameter */
   guint active;
   gboolean updating;
@@ -151,8 +153,8 @@ static GtkWidget *
 make_entry (AppAmountBar *bar, guint i)
 {
   GtkWidget *entry = gtk_entry_new ();
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 10);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 16);
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), 8);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), 11);
   g_signal_connect (entry, "changed", G_CALLBACK (on_typed), bar);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (do_it), bar);
   GtkEventController *keys = gtk_event_controller_key_new ();
@@ -174,8 +176,8 @@ make_pick (AppAmountBar *bar, guint i, const char *label)
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *words = app_ui_label ("", NULL);
   gtk_label_set_ellipsize (GTK_LABEL (words), PANGO_ELLIPSIZE_END);
-  gtk_label_set_width_chars (GTK_LABEL (words), 14);
-  gtk_label_set_max_width_chars (GTK_LABEL (words), 22);
+  gtk_label_set_width_chars (GTK_LABEL (words), 8);
+  gtk_label_set_max_width_chars (GTK_LABEL (words), 11);
   gtk_button_set_child (GTK_BUTTON (button), words);
   gtk_widget_set_hexpand (button, TRUE);
   app_ui_name (button, label);
@@ -241,6 +243,8 @@ make_cell (AppAmountBar *bar, guint i)
       parameter->kind == DRAFTING_YES ? "" : _ (parameter->label), sign, NULL);
   GtkWidget *label = app_ui_label (words, "dim");
   gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars (GTK_LABEL (label), 12);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), 17);
   gtk_widget_set_tooltip_text (label, words);
   gtk_box_append (GTK_BOX (cell), label);
   GtkWidget *control = make_control (bar, i);
@@ -250,15 +254,63 @@ make_cell (AppAmountBar *bar, guint i)
 }
 
 static void
+add_cell (AppAmountBar *bar, guint i, gboolean first)
+{
+  GtkWidget *flow = first ? bar->fields : bar->rest;
+  GtkWidget *cell = make_cell (bar, i);
+  gtk_flow_box_insert (GTK_FLOW_BOX (flow), cell, -1);
+  /* The control takes the focus, not the place it lies in. */
+  gtk_widget_set_focusable (gtk_widget_get_parent (cell), FALSE);
+}
+
+/* What has to be given comes first, then amounts in the verb's order. */
+static gboolean
+comes_first (const DraftingVerb *verb, guint i, guint n_first)
+{
+  const DraftingParameter *parameter = &verb->parameters[i];
+  return verb->n_parameters <= FIRST_FIELDS + 1 || parameter->start == NULL
+         || n_first < FIRST_FIELDS;
+}
+
+static void
 make_fields (AppAmountBar *bar)
 {
+  guint first = 0, rest = 0;
   app_ui_clear (bar->fields);
+  app_ui_clear (bar->rest);
   g_ptr_array_set_size (bar->controls, 0);
   bar->updating = TRUE;
   for (guint i = 0; i < bar->verb->n_parameters; i++)
-    gtk_grid_attach (GTK_GRID (bar->fields), make_cell (bar, i),
-                     (int)(i % FIELDS_ACROSS), (int)(i / FIELDS_ACROSS), 1, 1);
+    {
+      gboolean is_first = comes_first (bar->verb, i, first);
+      add_cell (bar, i, is_first);
+      first += is_first;
+      rest += !is_first;
+    }
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (bar->more), FALSE);
+  gtk_widget_set_visible (bar->more, rest > 0);
+  g_autofree char *words
+      = g_strdup_printf (ngettext ("%u more", "%u more", rest), rest);
+  gtk_button_set_label (GTK_BUTTON (bar->more), words);
   bar->updating = FALSE;
+}
+
+static void
+on_more (AppAmountBar *bar)
+{
+  gtk_widget_set_visible (bar->rest_part, gtk_toggle_button_get_active (
+                                              GTK_TOGGLE_BUTTON (bar->more)));
+}
+
+/* A field that hinders is in sight. */
+static void
+show_rest_for (AppAmountBar *bar, int field)
+{
+  if (field < 0 || (guint)field >= bar->controls->len)
+    return;
+  GtkWidget *control = g_ptr_array_index (bar->controls, field);
+  if (gtk_widget_is_ancestor (control, bar->rest))
+    gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (bar->more), TRUE);
 }
 
 /* --- what it shows ---------------------------------------------------------------------- */
@@ -367,6 +419,7 @@ update (AppAmountBar *bar)
   else
     gtk_widget_remove_css_class (bar->says, "out");
   gtk_widget_set_sensitive (bar->done, trouble == NULL);
+  show_rest_for (bar, app_draft_get_trouble_field (draft));
   guint active = app_draft_get_active (draft);
   if (anew || active != bar->active)
     {
@@ -390,6 +443,11 @@ add_head (AppAmountBar *bar)
   gtk_label_set_ellipsize (GTK_LABEL (bar->says), PANGO_ELLIPSIZE_END);
   gtk_widget_set_hexpand (bar->says, TRUE);
   gtk_box_append (GTK_BOX (row), bar->says);
+  bar->more = gtk_toggle_button_new_with_label ("");
+  gtk_widget_set_valign (bar->more, GTK_ALIGN_CENTER);
+  app_ui_tip (bar->more, _ ("Amounts that may be left as they are"), NULL);
+  g_signal_connect_swapped (bar->more, "toggled", G_CALLBACK (on_more), bar);
+  gtk_box_append (GTK_BOX (row), bar->more);
   bar->done = gtk_button_new_with_label (_ ("Do it"));
   gtk_widget_add_css_class (bar->done, "suggested-action");
   gtk_widget_set_valign (bar->done, GTK_ALIGN_CENTER);
@@ -421,6 +479,19 @@ app_amount_bar_class_init (AppAmountBarClass *klass)
   G_OBJECT_CLASS (klass)->dispose = app_amount_bar_dispose;
 }
 
+static GtkWidget *
+make_flow (void)
+{
+  GtkWidget *flow = gtk_flow_box_new ();
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
+  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (flow), 4);
+  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (flow), 10);
+  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 2);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (flow), MOST_ACROSS);
+  gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (flow), TRUE);
+  return flow;
+}
+
 static void
 app_amount_bar_init (AppAmountBar *bar)
 {
@@ -431,18 +502,17 @@ app_amount_bar_init (AppAmountBar *bar)
   app_ui_name (GTK_WIDGET (bar), _ ("Amounts"));
   bar->controls = g_ptr_array_new ();
   add_head (bar);
-  bar->fields = gtk_grid_new ();
-  gtk_grid_set_row_spacing (GTK_GRID (bar->fields), 4);
-  gtk_grid_set_column_spacing (GTK_GRID (bar->fields), 10);
-  gtk_grid_set_column_homogeneous (GTK_GRID (bar->fields), TRUE);
+  bar->fields = make_flow ();
+  bar->rest = make_flow ();
+  gtk_box_append (GTK_BOX (bar), bar->fields);
   GtkWidget *scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller),
                                   GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_propagate_natural_height (
-      GTK_SCROLLED_WINDOW (scroller), TRUE);
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller),
-                                              MOST_HEIGHT_PX);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), bar->fields);
+  gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scroller),
+                                              REST_HEIGHT_PX);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), bar->rest);
+  gtk_widget_set_visible (scroller, FALSE);
+  bar->rest_part = scroller;
   gtk_box_append (GTK_BOX (bar), scroller);
   GtkEventController *keys = gtk_event_controller_key_new ();
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_key), bar);
