@@ -188,20 +188,43 @@ run_at (const SewingWalk *walk, int side, double at)
   return r;
 }
 
+/* A place of a side, laid end to end. */
+static Pin
+side_pin (const SewingWalk *walk, int side, double along)
+{
+  const SewingWalkRun *run = &walk->runs[side][run_at (walk, side, along)];
+  Pin pin = run_pin (run, along - run->from);
+  return (Pin){ geo_motion_apply (run->lay, pin.at),
+                geo_motion_turn (run->lay, pin.tangent) };
+}
+
+/* One to one, both papers lie still once the shorter side has ended; the pin goes on along the
+ * longer one alone, and what is left over is seen. */
 static void
 lay_step (const SewingWalk *walk, SewingWalkStep *step)
 {
   int fixed = walk->fixed, moving = 1 - fixed;
-  const SewingWalkRun *still = &walk->runs[fixed][step->run[fixed]];
-  const SewingWalkRun *rolls = &walk->runs[moving][step->run[moving]];
-  Pin a = run_pin (still, step->along[fixed] - still->from);
-  Pin b = run_pin (rolls, step->along[moving] - rolls->from);
-  step->at = geo_motion_apply (still->lay, a.at);
-  step->tangent = geo_motion_turn (still->lay, a.tangent);
-  step->moving = geo_walk_motion (step->at, step->tangent, laid_inside (still),
-                                  geo_motion_apply (rolls->lay, b.at),
-                                  geo_motion_turn (rolls->lay, b.tangent),
-                                  laid_inside (rolls));
+  double held[2] = { step->along[0], step->along[1] };
+  if (walk->by == SEWING_WALK_PAPER)
+    held[0] = held[1] = fmin (step->along[0], step->along[1]);
+  const SewingWalkRun *still
+      = &walk->runs[fixed][run_at (walk, fixed, held[fixed])];
+  const SewingWalkRun *rolls
+      = &walk->runs[moving][run_at (walk, moving, held[moving])];
+  Pin a = side_pin (walk, fixed, held[fixed]);
+  Pin b = side_pin (walk, moving, held[moving]);
+  step->moving = geo_walk_motion (a.at, a.tangent, laid_inside (still), b.at,
+                                  b.tangent, laid_inside (rolls));
+  if (step->along[fixed] > held[fixed])
+    a = side_pin (walk, fixed, step->along[fixed]);
+  else if (step->along[moving] > held[moving])
+    {
+      b = side_pin (walk, moving, step->along[moving]);
+      a = (Pin){ geo_motion_apply (step->moving, b.at),
+                 geo_motion_turn (step->moving, b.tangent) };
+    }
+  step->at = a.at;
+  step->tangent = a.tangent;
 }
 
 void
@@ -308,8 +331,13 @@ edge_across (const SewingWalk *walk, const SewingWalkStep *step, int side,
   int edge = pattern_piece_find_edge (piece->piece, edge_id);
   geo_chain_copy (across, &piece->stitch[edge]);
   geo_chain_transform (across, sewing_walk_motion (walk, step, side, r));
-  double start = geo_distance (geo_chain_start (across), step->at);
-  double far = geo_distance (geo_chain_end (across), step->at);
+  /* The seam's end on this side's own piece. */
+  const SewingWalkRun *run = &walk->runs[side][r];
+  GeoPoint corner
+      = geo_motion_apply (sewing_walk_motion (walk, step, side, r),
+                          run_pin (run, end == 0 ? 0 : run->to - run->from).at);
+  double start = geo_distance (geo_chain_start (across), corner);
+  double far = geo_distance (geo_chain_end (across), corner);
   if ((side == 0) == (start < far))
     geo_chain_reverse (across);
 }

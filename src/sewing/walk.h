@@ -17,7 +17,8 @@ typedef enum
    * on the other side by the share of the interval. */
   SEWING_WALK_MATCHED,
   /* One to one, as paper does it: marks pass each other by what the sides have
-   * differed up to there, and the longer side is left over at the end. */
+   * differed up to there. Where the shorter side ends both lie still, and the
+   * pin goes on along what is left over of the longer. */
   SEWING_WALK_PAPER,
 } SewingWalkBy;
 
@@ -46,7 +47,7 @@ typedef struct
   double walked;
   double along[2];   /* how far each side has been walked */
   guint run[2];      /* the runs that touch */
-  GeoPoint at;       /* where they touch, on the table */
+  GeoPoint at;       /* the pin: where they touch, on the table */
   GeoPoint tangent;  /* of the seam there, the way it is walked; (0, 0) where
                          the line has none */
   GeoMotion moving;  /* lays the moving side, as it lies end to end, on the
