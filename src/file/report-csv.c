@@ -34,6 +34,11 @@ typedef enum
   COLUMN_Y,
   COLUMN_STATE,
   COLUMN_TEXT,
+  COLUMN_MEANT,
+  COLUMN_DEGREES,
+  COLUMN_SHARPEST,
+  COLUMN_BY_HAND,
+  COLUMN_PER_CM,
   N_COLUMNS
 } Column;
 
@@ -44,7 +49,8 @@ static const char *const headings[N_COLUMNS] = {
   "per_cent",     "allowance_mm",    "radius_mm",      "area_mm2",
   "cut_area_mm2", "shortest_gap_mm", "longest_gap_mm", "depth_mm",
   "trim_to_mm",   "surplus_mm",      "mass_g",         "x_mm",
-  "y_mm",         "state",           "text",
+  "y_mm",         "state",           "text",           "meant_mm",
+  "shaping_deg",  "sharpest_deg",    "by_hand_mm",     "load_g_per_cm",
 };
 
 typedef struct
@@ -124,6 +130,31 @@ record (Csv *csv, const char *name)
   g_string_append (csv->out, "\r\n");
 }
 
+/* Beside what is cut: what is computed where it is fixed by hand, and the
+ * handbooks' range. */
+static void
+write_other_spacings (Csv *csv, const Report *r, const PatternPiece *piece,
+                      guint i)
+{
+  SewingAllowance a;
+  if (!sewing_facts_allowance (r->facts, r->pattern, piece->id,
+                               piece->edges[i].id, &a))
+    return;
+  for (int k = a.by_hand > 0 ? 0 : 1; k < 2; k++)
+    {
+      set (csv, COLUMN_PIECE, piece->name);
+      set (csv, COLUMN_EDGE, piece->edges[i].name);
+      set_count (csv, COLUMN_NUMBER, i + 1);
+      if (k == 0)
+        set_count (csv, COLUMN_COUNT, (guint)a.computed->count);
+      set_number (csv, COLUMN_SHORTEST,
+                  k == 0 ? a.computed->shortest_gap : SEWING_HANDBOOK_LEAST, 3);
+      set_number (csv, COLUMN_LONGEST,
+                  k == 0 ? a.computed->longest_gap : SEWING_HANDBOOK_MOST, 3);
+      record (csv, k == 0 ? "clips-computed" : "clips-handbook");
+    }
+}
+
 static void
 write_edge (Csv *csv, const Report *r, const PatternPiece *piece, guint i)
 {
@@ -148,6 +179,10 @@ write_edge (Csv *csv, const Report *r, const PatternPiece *piece, guint i)
   set_number (csv, COLUMN_SURPLUS, cuts.surplus, 3);
   if (hem)
     {
+      SewingAllowance a;
+      if (sewing_facts_allowance (r->facts, r->pattern, piece->id, edge->id,
+                                  &a))
+        set (csv, COLUMN_STATE, sewing_hem_word (a.hem));
       record (csv, "hem-fullness");
       return;
     }
@@ -161,7 +196,10 @@ write_edge (Csv *csv, const Report *r, const PatternPiece *piece, guint i)
   set_number (csv, COLUMN_DEPTH, cuts.depth, 3);
   if (cuts.trim_to > 0)
     set_number (csv, COLUMN_TRIM, cuts.trim_to, 3);
+  if (edge->clip_spacing > 0)
+    set_number (csv, COLUMN_BY_HAND, edge->clip_spacing, 3);
   record (csv, "clips");
+  write_other_spacings (csv, r, piece, i);
 }
 
 static void
@@ -189,6 +227,13 @@ write_seam (Csv *csv, const Report *r, const PatternSeam *seam)
   set_number (csv, COLUMN_LENGTH, facts->lengths[0], 4);
   set_number (csv, COLUMN_LENGTH_B, facts->lengths[1], 4);
   set_number (csv, COLUMN_DIFFERENCE, facts->ease, 4);
+  set_number (csv, COLUMN_MEANT, facts->meant, 4);
+  const SewingShaping *shaping = report_shaping (r, seam);
+  if (shaping != NULL)
+    {
+      set_number (csv, COLUMN_DEGREES, shaping->total_deg, 3);
+      set_number (csv, COLUMN_SHARPEST, shaping->sharp_deg, 3);
+    }
   record (csv, "seam");
   for (guint i = 0; i < facts->n_intervals; i++)
     {
@@ -199,7 +244,24 @@ write_seam (Csv *csv, const Report *r, const PatternSeam *seam)
       set_number (csv, COLUMN_LENGTH_B, in->b_to - in->b_from, 4);
       set_number (csv, COLUMN_DIFFERENCE, in->difference, 4);
       set_number (csv, COLUMN_PER_CENT, in->per_cent, 4);
+      set_number (csv, COLUMN_MEANT, in->meant, 4);
+      if (shaping != NULL)
+        set_number (csv, COLUMN_DEGREES,
+                    sewing_shaping_between (shaping, in->a_from, in->a_to), 3);
       record (csv, "interval");
+    }
+  for (guint i = 0; i < facts->n_spans; i++)
+    {
+      const SewingEaseSpan *span = &facts->spans[i];
+      set (csv, COLUMN_SEAM, seam->name);
+      set_count (csv, COLUMN_NUMBER, i + 1);
+      set_number (csv, COLUMN_LENGTH, span->a_to - span->a_from, 4);
+      set_number (csv, COLUMN_LENGTH_B, span->b_to - span->b_from, 4);
+      set_number (csv, COLUMN_MEANT, span->ease, 4);
+      if (span->span->per_cent)
+        set_number (csv, COLUMN_PER_CENT, span->span->amount, 4);
+      set (csv, COLUMN_STATE, span->lost ? "lost" : "found");
+      record (csv, "ease");
     }
   for (guint i = 0; i < facts->n_loose; i++)
     {
@@ -245,6 +307,50 @@ write_cutting (Csv *csv, const Report *r)
     }
 }
 
+/* All of it estimates. */
+static void
+write_strain (Csv *csv, const Report *r)
+{
+  const SewingStrain *strain = r->strain;
+  if (strain->whole && strain->mass > 0)
+    {
+      set_number (csv, COLUMN_MASS, strain->mass, 1);
+      set (csv, COLUMN_STATE, "estimate");
+      record (csv, "mass");
+    }
+  for (guint i = 0; i < strain->loads->len; i++)
+    {
+      const SewingLoad *load = &g_array_index (strain->loads, SewingLoad, i);
+      set (csv, COLUMN_SEAM, pattern_get_seam (r->pattern, load->seam)->name);
+      set_number (csv, COLUMN_MASS, load->load, 1);
+      set_number (csv, COLUMN_LENGTH, load->length, 2);
+      set_number (csv, COLUMN_PER_CM, load->per_cm, 3);
+      set (csv, COLUMN_STATE, "estimate");
+      record (csv, "load");
+    }
+  for (guint i = 0; i < strain->advice->len; i++)
+    {
+      const SewingAdvice *advice
+          = &g_array_index (strain->advice, SewingAdvice, i);
+      const PatternPiece *piece = NULL;
+      const PatternEdge *edge
+          = pattern_get_edge (r->pattern, advice->piece, advice->edge, &piece);
+      const PatternSeam *seam = pattern_get_seam (r->pattern, advice->seam);
+      g_autofree char *text = sewing_advice_text (r->pattern, advice);
+      if (edge != NULL)
+        {
+          set (csv, COLUMN_PIECE, piece->name);
+          set (csv, COLUMN_EDGE, edge->name);
+        }
+      if (seam != NULL)
+        set (csv, COLUMN_SEAM, seam->name);
+      set (csv, COLUMN_KIND, sewing_advice_word (advice->kind));
+      set (csv, COLUMN_STATE, "estimate");
+      set (csv, COLUMN_TEXT, text);
+      record (csv, "advice");
+    }
+}
+
 static void
 write_finding (Csv *csv, const Report *r, const SewingFinding *finding)
 {
@@ -280,6 +386,7 @@ report_csv (const Report *r)
   for (guint i = 0; i < r->pattern->n_seams; i++)
     write_seam (&csv, r, r->pattern->seams[i]);
   write_cutting (&csv, r);
+  write_strain (&csv, r);
   for (guint i = 0; i < r->findings->len; i++)
     write_finding (&csv, r, r->findings->pdata[i]);
   return g_string_free (csv.out, FALSE);

@@ -3,7 +3,10 @@
 #pragma once
 
 #include "file/report.h"
+#include "sewing/allowance.h"
 #include "sewing/cutting.h"
+#include "sewing/shaping.h"
+#include "sewing/strain.h"
 
 /* What a report is written from; computed once. */
 typedef struct
@@ -12,6 +15,7 @@ typedef struct
   SewingFacts *facts;
   GPtrArray *findings; /* of SewingFinding */
   GArray *cutting;     /* of SewingCutting */
+  SewingStrain *strain;
 } Report;
 
 /* Clips and hem fullness of one edge, in figures. */
@@ -28,6 +32,9 @@ typedef struct
 
 ReportCuts report_cuts (const Report *report, const PatternPiece *piece,
                         guint edge_index);
+/* NULL of a turned seam, which lies double and makes no dome. */
+const SewingShaping *report_shaping (const Report *report,
+                                     const PatternSeam *seam);
 /* 1 / max |k|; INFINITY where straight. */
 double report_tightest (const Report *report, const PatternPiece *piece,
                         guint edge_index);

@@ -6,11 +6,6 @@
 #include "file/report-private.h"
 #include "sewing/words.h"
 
-/* Radii beyond this are as good as straight at the table. */
-/* What easing can't take up any more; a hem is faced there (methods of the
- * trade; common practice). */
-#define FACED_HEM 0.30
-
 /* --- tables -------------------------------------------------------------------- */
 
 /* Rows of cells, each row as long as the first. */
@@ -269,13 +264,54 @@ mark_name (const Report *r, const PatternSeam *seam, int side, guint notch_id,
   return g_strdup (_ ("joint"));
 }
 
+static char *
+degrees (double deg)
+{
+  return g_strdup_printf ("%.1f°", fabs (deg) < 0.05 ? 0 : deg);
+}
+
+/* "From the single notch to the end 6.0 mm is meant." */
+static void
+write_spans (GString *out, const Report *r, const SewingSeam *seam)
+{
+  for (guint i = 0; i < seam->n_spans; i++)
+    {
+      const SewingEaseSpan *span = &seam->spans[i];
+      if (span->lost)
+        {
+          g_string_append (out, _ ("  Ease is meant between two marks one of "
+                                   "which is gone: it counts for nothing.\n"));
+          continue;
+        }
+      const SewingInterval *ends = seam->intervals;
+      g_autofree char *from
+          = span->first == 0 ? g_strdup (_ ("start"))
+                             : mark_name (r, seam->seam, 0,
+                                          ends[span->first - 1].a_notch, FALSE);
+      g_autofree char *to
+          = mark_name (r, seam->seam, 0, ends[span->last - 1].a_notch,
+                       span->last == seam->n_intervals);
+      g_autofree char *ease = sewing_words_change (r->pattern, span->ease);
+      if (span->span->per_cent)
+        g_string_append_printf (
+            out, _ ("  meant from %s (%u) to %s (%u): %s (%.1f %%)\n"), from,
+            span->first, to, span->last, ease, span->span->amount);
+      else
+        g_string_append_printf (out,
+                                _ ("  meant from %s (%u) to %s (%u): %s\n"),
+                                from, span->first, to, span->last, ease);
+    }
+}
+
 static void
 write_intervals (GString *out, const Report *r, const SewingSeam *seam)
 {
-  Table table = table_new (7, 2);
-  head (&table, (const char *[]){ _ ("to, on A"), _ ("to, on B"),
-                                  _ ("A so far"), _ ("length A"),
-                                  _ ("length B"), _ ("A − B"), _ ("%") });
+  const SewingShaping *shaping = report_shaping (r, seam->seam);
+  Table table = table_new (9, 2);
+  head (&table,
+        (const char *[]){ _ ("to, on A"), _ ("to, on B"), _ ("A so far"),
+                          _ ("length A"), _ ("length B"), _ ("A − B"), _ ("%"),
+                          _ ("meant"), _ ("shaping") });
   for (guint i = 0; i < seam->n_intervals; i++)
     {
       const SewingInterval *in = &seam->intervals[i];
@@ -288,6 +324,10 @@ write_intervals (GString *out, const Report *r, const SewingSeam *seam)
       cell (&table, sewing_words_change (r->pattern, in->difference));
       double per_cent = fabs (in->per_cent) < 0.005 ? 0 : in->per_cent;
       cell (&table, g_strdup_printf ("%.2f", per_cent)); /* no "-0.00" */
+      cell (&table, sewing_words_change (r->pattern, in->meant));
+      cell (&table, shaping == NULL ? g_strdup ("–")
+                                    : degrees (sewing_shaping_between (
+                                        shaping, in->a_from, in->a_to)));
     }
   table_end (&table, out);
 }
@@ -309,8 +349,19 @@ write_seam (GString *out, const Report *r, const PatternSeam *seam)
   write_intervals (out, r, facts);
   g_autofree char *ease = sewing_words_change (r->pattern, facts->ease);
   g_autofree char *meant = sewing_words_change (r->pattern, facts->meant);
-  g_string_append_printf (out, _ ("  in all A − B is %s; meant %s\n\n"), ease,
+  g_string_append_printf (out, _ ("  in all A − B is %s; meant %s\n"), ease,
                           meant);
+  write_spans (out, r, facts);
+  const SewingShaping *shaping = report_shaping (r, seam);
+  if (shaping != NULL)
+    {
+      g_autofree char *total = degrees (shaping->total_deg);
+      g_autofree char *sharp = degrees (shaping->sharp_deg);
+      g_string_append_printf (
+          out, _ ("  shaping: a dart of %s; the sharpest 20 mm %s\n"), total,
+          sharp);
+    }
+  g_string_append_c (out, '\n');
 }
 
 static char *
@@ -325,14 +376,25 @@ cuts_words (const ReportCuts *cuts)
   return g_strdup (cuts->slits > 0 ? slits : wedges);
 }
 
+static char *
+gaps (const Report *r, double shortest, double longest)
+{
+  g_autofree char *near = length (r, shortest);
+  g_autofree char *far = length (r, longest);
+  return longest <= 0 ? g_strdup ("–")
+         : g_str_equal (near, far)
+             ? g_strdup (near)
+             : g_strdup_printf (_ ("%s to %s"), near, far);
+}
+
 static void
 write_cuts (GString *out, const Report *r)
 {
   title (out, _ ("Clips and notches in the allowances"));
-  Table table = table_new (6, 3);
-  head (&table,
-        (const char *[]){ _ ("piece"), _ ("edge"), _ ("cuts"), _ ("apart"),
-                          _ ("deep"), _ ("trim first to") });
+  Table table = table_new (8, 3);
+  head (&table, (const char *[]){ _ ("piece"), _ ("edge"), _ ("cuts"),
+                                  _ ("apart"), _ ("by hand"), _ ("computed"),
+                                  _ ("deep"), _ ("trim first to") });
   for (guint p = 0; p < r->pattern->n_pieces; p++)
     for (guint i = 0; i < r->pattern->pieces[p]->n_edges; i++)
       {
@@ -340,15 +402,18 @@ write_cuts (GString *out, const Report *r)
         ReportCuts cuts = report_cuts (r, piece, i);
         if (cuts.slits + cuts.wedges == 0)
           continue;
-        g_autofree char *near = length (r, cuts.shortest_gap);
-        g_autofree char *far = length (r, cuts.longest_gap);
+        SewingAllowance a;
+        gboolean known = sewing_facts_allowance (
+            r->facts, r->pattern, piece->id, piece->edges[i].id, &a);
         cell (&table, g_strdup (piece_name (piece)));
         cell (&table, edge_name (piece, i));
         cell (&table, cuts_words (&cuts));
-        cell (&table, cuts.longest_gap <= 0 ? g_strdup ("–")
-                      : g_str_equal (near, far)
-                          ? g_strdup (near)
-                          : g_strdup_printf (_ ("%s to %s"), near, far));
+        cell (&table, gaps (r, cuts.shortest_gap, cuts.longest_gap));
+        cell (&table,
+              known && a.by_hand > 0 ? length (r, a.by_hand) : g_strdup ("–"));
+        cell (&table, known ? gaps (r, a.computed->shortest_gap,
+                                    a.computed->longest_gap)
+                            : g_strdup ("–"));
         cell (&table, length (r, cuts.depth));
         cell (&table,
               cuts.trim_to > 0 ? length (r, cuts.trim_to) : g_strdup ("–"));
@@ -357,25 +422,14 @@ write_cuts (GString *out, const Report *r)
     g_string_append (
         out, _ ("  None: no edge that is sewn to another needs any.\n"));
   table_end (&table, out);
+  g_autofree char *handbook = sewing_handbook_text (r->pattern);
+  g_string_append_printf (out, "  %s\n", handbook);
   g_string_append (
       out,
       _ ("  An estimate from the curve, the width of the allowance and "
          "the give of the cloth.\n  Try it on a scrap. A rotary cutter "
          "or points of scissors go through a stitch line in a moment:\n  "
          "stop short of it, cut away from the hand, and close the blade.\n\n"));
-}
-
-static double
-give_of (const Report *r, const PatternPiece *piece)
-{
-  for (guint i = 0; i < piece->n_cuts; i++)
-    {
-      const PatternCloth *cloth
-          = pattern_get_cloth (r->pattern, piece->cuts[i].cloth);
-      if (cloth != NULL)
-        return cloth->give;
-    }
-  return r->pattern->n_cloths > 0 ? r->pattern->cloths[0].give : 0.04;
 }
 
 /* Hems whose raw edge is longer (or shorter) than where it is to lie. */
@@ -391,16 +445,19 @@ write_hems (GString *out, const Report *r)
         const PatternPiece *piece = r->pattern->pieces[p];
         if (piece->edges[i].kind != PATTERN_EDGE_HEM)
           continue;
-        ReportCuts cuts = report_cuts (r, piece, i);
-        if (fabs (cuts.share) <= give_of (r, piece))
+        SewingAllowance a;
+        if (!sewing_facts_allowance (r->facts, r->pattern, piece->id,
+                                     piece->edges[i].id, &a)
+            || a.hem == SEWING_HEM_PRESS)
           continue;
         cell (&table, g_strdup (piece_name (piece)));
         cell (&table, edge_name (piece, i));
-        cell (&table, sewing_words_change (r->pattern, cuts.surplus));
-        cell (&table, g_strdup (cuts.share > FACED_HEM ? _ ("face it")
-                                : cuts.share > 0       ? _ ("ease-stitch")
-                                                       : _ ("clip or face "
-                                                                  "it")));
+        cell (&table, sewing_words_change (r->pattern, a.surplus));
+        cell (&table,
+              g_strdup (a.hem == SEWING_HEM_FACE   ? _ ("face it")
+                        : a.hem == SEWING_HEM_CLIP ? _ ("clip or face "
+                                                        "it")
+                                                   : _ ("ease-stitch")));
       }
   if (table.cells->len > table.columns)
     title (out, _ ("Fullness of turned-up hems"));
@@ -408,6 +465,43 @@ write_hems (GString *out, const Report *r)
   table_end (&table, out);
   if (any)
     g_string_append_c (out, '\n');
+}
+
+/* What the garment weighs, where the weight rests, and what to do about it. */
+static void
+write_strain (GString *out, const Report *r)
+{
+  const SewingStrain *strain = r->strain;
+  if (r->pattern->n_pieces == 0)
+    return;
+  title (out, _ ("Weight and strain, an estimate"));
+  if (strain->whole && strain->mass > 0)
+    g_string_append_printf (out, _ ("  The garment weighs about %.0f g.\n"),
+                            strain->mass);
+  else
+    g_string_append (out, _ ("  What it weighs is not known: give each cloth "
+                             "its weight.\n"));
+  Table table = table_new (4, 1);
+  head (&table, (const char *[]){ _ ("seam"), _ ("carries"), _ ("length"),
+                                  _ ("g per cm") });
+  for (guint i = 0; i < strain->loads->len; i++)
+    {
+      const SewingLoad *load = &g_array_index (strain->loads, SewingLoad, i);
+      const PatternSeam *seam = pattern_get_seam (r->pattern, load->seam);
+      cell (&table,
+            g_strdup (*seam->name != '\0' ? seam->name : _ ("(no name)")));
+      cell (&table, g_strdup_printf (_ ("%.0f g"), load->load));
+      cell (&table, length (r, load->length));
+      cell (&table, g_strdup_printf ("%.1f", load->per_cm));
+    }
+  table_end (&table, out);
+  for (guint i = 0; i < strain->advice->len; i++)
+    {
+      g_autofree char *text = sewing_advice_text (
+          r->pattern, &g_array_index (strain->advice, SewingAdvice, i));
+      g_string_append_printf (out, "  %s\n", text);
+    }
+  g_string_append_c (out, '\n');
 }
 
 char *
@@ -434,5 +528,6 @@ report_text (const Report *r)
     write_seam (out, r, r->pattern->seams[i]);
   write_cuts (out, r);
   write_hems (out, r);
+  write_strain (out, r);
   return g_string_free (out, FALSE);
 }

@@ -123,6 +123,14 @@ text_element (Xml *xml, const char *name, const char *text)
 /* --- parts ----------------------------------------------------------------------- */
 
 static void
+write_computed (Xml *xml, const GeoClipPlan *plan)
+{
+  count (xml, "computed", (guint)plan->count);
+  number (xml, "computed-shortest-gap-mm", plan->shortest_gap, 3);
+  number (xml, "computed-longest-gap-mm", plan->longest_gap, 3);
+}
+
+static void
 write_edge (Xml *xml, const Report *r, const PatternPiece *piece, guint i)
 {
   const SewingPiece *facts = sewing_facts_piece (r->facts, piece);
@@ -135,8 +143,19 @@ write_edge (Xml *xml, const Report *r, const PatternPiece *piece, guint i)
   number (xml, "allowance-mm", pattern_edge_width (edge), 3);
   number (xml, "tightest-radius-mm", report_tightest (r, piece, i), 3);
   ReportCuts cuts = report_cuts (r, piece, i);
+  SewingAllowance a;
+  gboolean known
+      = sewing_facts_allowance (r->facts, r->pattern, piece->id, edge->id, &a);
   if (edge->kind == PATTERN_EDGE_HEM)
-    number (xml, "fullness-mm", cuts.surplus, 3);
+    {
+      number (xml, "fullness-mm", cuts.surplus, 3);
+      if (known)
+        attribute (xml, "hem", sewing_hem_word (a.hem));
+    }
+  if (edge->clip_spacing > 0)
+    number (xml, "clip-spacing-by-hand-mm", edge->clip_spacing, 3);
+  if (known && a.seam != NULL)
+    attribute (xml, "lies", sewing_lies_word (&a));
   if (cuts.slits + cuts.wedges > 0)
     {
       start (xml, "clips");
@@ -144,6 +163,10 @@ write_edge (Xml *xml, const Report *r, const PatternPiece *piece, guint i)
       count (xml, "wedges", cuts.wedges);
       number (xml, "shortest-gap-mm", cuts.shortest_gap, 3);
       number (xml, "longest-gap-mm", cuts.longest_gap, 3);
+      if (a.by_hand > 0)
+        write_computed (xml, a.computed);
+      number (xml, "handbook-least-mm", SEWING_HANDBOOK_LEAST, 2);
+      number (xml, "handbook-most-mm", SEWING_HANDBOOK_MOST, 2);
       number (xml, "depth-mm", cuts.depth, 3);
       number (xml, "widest-mouth-mm", cuts.widest_mouth, 3);
       number (xml, "surplus-mm", cuts.surplus, 3);
@@ -196,6 +219,25 @@ write_runs (Xml *xml, const Report *r, const PatternSeam *seam, int side)
 }
 
 static void
+write_spans (Xml *xml, const SewingSeam *facts)
+{
+  for (guint i = 0; i < facts->n_spans; i++)
+    {
+      const SewingEaseSpan *span = &facts->spans[i];
+      start (xml, "ease");
+      if (span->span->from != 0)
+        count (xml, "from", span->span->from);
+      if (span->span->to != 0)
+        count (xml, "to", span->span->to);
+      number (xml, "meant-mm", span->ease, 4);
+      if (span->span->per_cent)
+        number (xml, "per-cent", span->span->amount, 4);
+      attribute (xml, "lost", span->lost ? "true" : "false");
+      end (xml);
+    }
+}
+
+static void
 write_seam (Xml *xml, const Report *r, const PatternSeam *seam)
 {
   const SewingSeam *facts = sewing_facts_seam (r->facts, r->pattern, seam);
@@ -210,6 +252,12 @@ write_seam (Xml *xml, const Report *r, const PatternSeam *seam)
   number (xml, "length-b-mm", facts->lengths[1], 4);
   number (xml, "ease-mm", facts->ease, 4);
   number (xml, "meant-ease-mm", facts->meant, 4);
+  const SewingShaping *shaping = report_shaping (r, seam);
+  if (shaping != NULL)
+    {
+      number (xml, "shaping-deg", shaping->total_deg, 3);
+      number (xml, "sharpest-20-mm-deg", shaping->sharp_deg, 3);
+    }
   write_runs (xml, r, seam, 0);
   write_runs (xml, r, seam, 1);
   for (guint i = 0; i < facts->n_intervals; i++)
@@ -220,8 +268,13 @@ write_seam (Xml *xml, const Report *r, const PatternSeam *seam)
       number (xml, "length-b-mm", in->b_to - in->b_from, 4);
       number (xml, "difference-mm", in->difference, 4);
       number (xml, "per-cent", in->per_cent, 4);
+      number (xml, "meant-mm", in->meant, 4);
+      if (shaping != NULL)
+        number (xml, "shaping-deg",
+                sewing_shaping_between (shaping, in->a_from, in->a_to), 3);
       end (xml);
     }
+  write_spans (xml, facts);
   for (guint i = 0; i < facts->n_loose; i++)
     {
       start (xml, "loose-notch");
@@ -255,6 +308,44 @@ write_cloth (Xml *xml, const Report *r, const PatternCloth *cloth)
       count (xml, "count", (guint)item->count);
       attribute (xml, "mirrored", item->mirrored ? "true" : "false");
       attribute (xml, "on-fold", item->on_fold ? "true" : "false");
+      end (xml);
+    }
+  end (xml);
+}
+
+/* Rules of ours, which the attribute says. */
+static void
+write_strain (Xml *xml, const Report *r)
+{
+  const SewingStrain *strain = r->strain;
+  start (xml, "strain");
+  attribute (xml, "estimate", "true");
+  if (strain->whole && strain->mass > 0)
+    number (xml, "mass-g", strain->mass, 1);
+  for (guint i = 0; i < strain->loads->len; i++)
+    {
+      const SewingLoad *load = &g_array_index (strain->loads, SewingLoad, i);
+      start (xml, "load");
+      count (xml, "seam", load->seam);
+      number (xml, "load-g", load->load, 1);
+      number (xml, "length-mm", load->length, 2);
+      number (xml, "per-cm-g", load->per_cm, 3);
+      attribute (xml, "rests", load->rests ? "true" : "false");
+      end (xml);
+    }
+  for (guint i = 0; i < strain->advice->len; i++)
+    {
+      const SewingAdvice *advice
+          = &g_array_index (strain->advice, SewingAdvice, i);
+      g_autofree char *text = sewing_advice_text (r->pattern, advice);
+      start (xml, "advice");
+      attribute (xml, "kind", sewing_advice_word (advice->kind));
+      if (advice->seam != 0)
+        count (xml, "seam", advice->seam);
+      count (xml, "piece", advice->piece);
+      count (xml, "edge", advice->edge);
+      number (xml, "bias", advice->bias, 4);
+      text_element (xml, "text", text);
       end (xml);
     }
   end (xml);
@@ -319,6 +410,7 @@ report_xml (const Report *r)
     write_seam (&xml, r, r->pattern->seams[i]);
   for (guint i = 0; i < r->pattern->n_cloths; i++)
     write_cloth (&xml, r, &r->pattern->cloths[i]);
+  write_strain (&xml, r);
   start (&xml, "findings");
   count (&xml, "open", sewing_checks_open (r->findings));
   for (guint i = 0; i < r->findings->len; i++)

@@ -88,6 +88,14 @@ report_weight_word (const SewingFinding *finding)
   return finding->weight == SEWING_MEND ? "mend" : "look";
 }
 
+const SewingShaping *
+report_shaping (const Report *r, const PatternSeam *seam)
+{
+  return seam->press == PATTERN_PRESS_TURNED && seam->join != PATTERN_JOIN_DART
+             ? NULL
+             : sewing_facts_shaping (r->facts, r->pattern, seam);
+}
+
 const char *
 report_remedy_word (SewingRemedyKind kind)
 {
@@ -106,7 +114,8 @@ file_report (const Pattern *pattern, FileReportFormat format)
   g_autoptr (SewingFacts) facts = sewing_facts_new ();
   g_autoptr (GPtrArray) findings = sewing_checks_run (facts, pattern);
   g_autoptr (GArray) cutting = sewing_cutting_list (facts, pattern);
-  Report report = { pattern, facts, findings, cutting };
+  g_autoptr (SewingStrain) strain = sewing_strain_new (facts, pattern);
+  Report report = { pattern, facts, findings, cutting, strain };
   switch (format)
     {
     case FILE_REPORT_CSV:

@@ -114,7 +114,9 @@ geo_same (GeoPoint a, GeoPoint b)
 static inline double
 geo_angle_between (GeoPoint a, GeoPoint b)
 {
-  return atan2 (geo_cross (a, b), geo_dot (a, b));
+  /* Plus nothing: a product of nothing and a negative number is -0, which atan2
+   * takes for half a turn. */
+  return atan2 (geo_cross (a, b), geo_dot (a, b) + 0.0);
 }
 
 /* Of two numbers that are numbers: fmin and fmax without the care for those

@@ -355,6 +355,52 @@ test_locale (void)
     }
 }
 
+/* What the seams ask for: shaping, ease between marks, clips by hand, weight. A ring of
+ * two half circles of radius 100 sewn to each other makes a dome of a whole turn
+ * (Gauss and Bonnet). */
+static void
+test_asked (void)
+{
+  g_autoptr (Pattern) p = builder_read (
+      "unit mm\npiece a\nat 0 100\nedge rim seam 15\narc 100 100 180\n"
+      "edge rest raw 0\ngrain 100 20 100 60\ncut shell 1\nnotch rim 1 start "
+      "90\n"
+      "notch rim 1 end 90\n"
+      "piece b\nat 400 100\nedge rim seam 15\narc 500 100 180\n"
+      "edge rest raw 0\ngrain 500 20 500 60\ncut shell 1\nnotch rim 1 start "
+      "90\n"
+      "notch rim 1 end 90\n"
+      "seam s open 0 a.rim / b.rim~\nease s a.1 a.2 3%\n");
+  pattern_put_cloth (p, &(PatternCloth){ .id = p->cloths[0].id,
+                                         .name = (char *)"shell",
+                                         .give = 0.04,
+                                         .weight = 200 });
+  PatternPiece *a = pattern_piece_dup (p->pieces[0]);
+  a->edges[0].clip_spacing = 10;
+  pattern_put_piece (p, a);
+  g_autofree char *xml = file_report (p, FILE_REPORT_XML);
+  xmlDoc *doc = read_xml (xml);
+  expect_number (doc, "//seam/@shaping-deg", 360);
+  double length = 314.1592654 - 180; /* between the marks */
+  expect_number (doc, "//seam/ease/@per-cent", 3);
+  expect_number (doc, "//seam/interval[2]/@meant-mm",
+                 round (300 * length) / 10000);
+  expect_number (doc, "//edge[@name='rim']/@clip-spacing-by-hand-mm", 10);
+  expect_number (doc, "//clips/@handbook-least-mm", 6.35);
+  xmlFreeDoc (doc);
+  g_autofree char *csv = file_report (p, FILE_REPORT_CSV);
+  g_assert_nonnull (strstr (csv, "\r\nclips-handbook,a,rim"));
+  g_assert_nonnull (strstr (csv, "\r\nclips-computed,a,rim"));
+  g_assert_nonnull (strstr (csv, "\r\nease,,,s"));
+  g_assert_nonnull (strstr (csv, "\r\nmass,"));
+  g_autofree char *text = file_report (p, FILE_REPORT_TEXT);
+  g_assert_nonnull (strstr (text, "shaping: a dart of 360.0°"));
+  g_assert_nonnull (strstr (text, "(3.0 %)"));
+  g_assert_nonnull (strstr (text, "Handbooks: every 6 to 13 mm"));
+  g_assert_nonnull (strstr (text, "The garment weighs about"));
+  g_assert_nonnull (strstr (text, "an estimate"));
+}
+
 static void
 test_empty (void)
 {
@@ -383,6 +429,7 @@ main (int argc, char **argv)
   g_test_add_func ("/report/findings", test_findings);
   g_test_add_func ("/report/names", test_names);
   g_test_add_func ("/report/locale", test_locale);
+  g_test_add_func ("/report/asked", test_asked);
   g_test_add_func ("/report/empty", test_empty);
   int status = g_test_run ();
   xmlCleanupParser ();

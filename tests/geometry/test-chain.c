@@ -161,6 +161,30 @@ test_slice (void)
   geo_chain_clear (&square);
 }
 
+/* Lines and arcs that start the negative way of both axes: nothing before the first
+ * cubic is no half turn (a hem of 25 mm had 146 mm of fullness by it). */
+static void
+test_turning_from_nothing (void)
+{
+  GeoPoint nothing = { 0, 0 };
+  for (int i = 0; i < 16; i++)
+    {
+      double a = i * G_PI / 8;
+      GeoPoint way = { cos (a), sin (a) };
+      g_assert_cmpfloat (fabs (geo_angle_between (nothing, way)), ==, 0);
+      g_assert_cmpfloat (fabs (geo_angle_between (way, nothing)), ==, 0);
+      GeoChain chain = GEO_CHAIN_EMPTY;
+      GeoCubic c = {
+        { nothing, geo_scale (way, 20),
+          geo_add (geo_scale (way, 40), geo_scale (geo_left (way), 3)),
+          geo_add (geo_scale (way, 60), geo_scale (geo_left (way), 9)) }
+      };
+      geo_chain_append (&chain, c);
+      NEAR (geo_chain_turning (&chain), atan2 (6, 20), 1e-12);
+      geo_chain_clear (&chain);
+    }
+}
+
 static void
 test_turning (void)
 {
@@ -343,6 +367,8 @@ main (int argc, char **argv)
   g_test_add_func ("/geometry/chain/nodes", test_nodes);
   g_test_add_func ("/geometry/chain/slice", test_slice);
   g_test_add_func ("/geometry/chain/turning", test_turning);
+  g_test_add_func ("/geometry/chain/turning-from-nothing",
+                   test_turning_from_nothing);
   g_test_add_func ("/geometry/chain/bounds", test_bounds);
   g_test_add_func ("/geometry/chain/tightest", test_tightest);
   g_test_add_func ("/geometry/chain/tightest-random", test_tightest_random);
