@@ -15,6 +15,7 @@ static const Table tables[] = {
   drafting_verbs_of_edges,
   drafting_verbs_of_pieces,
   drafting_verbs_of_guides,
+  drafting_verbs_of_truing,
   drafting_verbs_of_capes,
   drafting_verbs_of_collars,
   drafting_verbs_of_linings,

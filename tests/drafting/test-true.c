@@ -5,6 +5,7 @@
 
 #include "../sewing/builder.h"
 #include "drafting/true.h"
+#include "drafting/verb.h"
 #include "geometry/fair.h"
 #include "geometry/nearest.h"
 #include "sample.h"
@@ -652,6 +653,50 @@ test_fair_refused (void)
   g_clear_error (&error);
 }
 
+/* --- as verbs -------------------------------------------------------------------------- */
+
+static Pattern *
+step (const Pattern *p, const char *const *words)
+{
+  GError *error = NULL;
+  int n = 0;
+  while (words[n] != NULL)
+    n++;
+  g_autoptr (PatternStep) told
+      = drafting_step_parse (p, n, (char *const *)(gpointer)words, &error);
+  g_assert_no_error (error);
+  Pattern *result = drafting_step_run (p, told, &error);
+  g_assert_no_error (error);
+  same (result);
+  return result;
+}
+
+static void
+test_verbs (void)
+{
+  g_autoptr (Pattern) p = dipped ();
+  const char *const blend[]
+      = { "blend-joint", "seam=side seam", "reach=60 mm", NULL };
+  const char *const square[]
+      = { "square-to-fold", "edge=front/hem", "reach=40 mm", NULL };
+  g_autoptr (Pattern) q = step (p, blend);
+  g_autoptr (Pattern) direct
+      = drafting_blend (p, seam_of (p, "side seam"), 1, 60, NULL, NULL);
+  g_assert_true (pattern_equal (q, direct));
+  g_autoptr (Pattern) r = step (q, square);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (SewingLine) line = line_of (facts, r, "side seam", 1);
+  assert_near (line->ends[0].angle, G_PI / 2, 1e-9);
+  assert_near (line->joints[0].angle, G_PI, 1e-9);
+  g_autoptr (Pattern) flare = shaken (0.4);
+  const char *const fair[]
+      = { "fair-edge", "edge=flare/hem", "within=1 mm", "keep=yes", NULL };
+  g_autoptr (Pattern) s = step (flare, fair);
+  const PatternPiece *piece = flare->pieces[0];
+  assert_near (edge_length (s, piece->id, piece->edges[0].id),
+               edge_length (flare, piece->id, piece->edges[0].id), 1e-5);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -673,5 +718,6 @@ main (int argc, char **argv)
   g_test_add_func ("/drafting/true/fair", test_fair);
   g_test_add_func ("/drafting/true/fair-stretch", test_fair_stretch);
   g_test_add_func ("/drafting/true/fair-refused", test_fair_refused);
+  g_test_add_func ("/drafting/true/verbs", test_verbs);
   return g_test_run ();
 }
