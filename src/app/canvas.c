@@ -436,9 +436,12 @@ app_canvas_zoom (AppCanvas *canvas, double factor, const GeoPoint *about)
 {
   g_return_if_fail (APP_IS_CANVAS (canvas) && factor > 0);
   GeoBox area = app_canvas_area (canvas);
-  GeoPoint px = about != NULL ? *about
-                              : geo_point ((area.x0 + area.x1) / 2,
-                                           (area.y0 + area.y1) / 2);
+  AppWalk *walk = app_canvas_walk (canvas);
+  GeoPoint px
+      = about != NULL ? *about
+        : walk != NULL /* she looks at the pin */
+            ? app_view_to_px (&canvas->view, app_walk_get_step (walk)->at)
+            : geo_point ((area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2);
   /* Rounded, so that a factor and its inverse are the same steps both ways. */
   double steps = log (factor) / log (APP_VIEW_STEP);
   app_view_zoom_steps (&canvas->view, round (steps * 1e9) / 1e9, px);

@@ -71,8 +71,8 @@ add_difference (GString *text, const AppWalk *walk)
       return;
     }
   g_autofree char *name = app_walk_side_name (walk, difference > 0 ? 0 : 1);
-  g_autofree char *amount = sewing_words_change (p, fabs (difference));
-  add_line (text, _ ("%s so far  %s"), name, amount);
+  g_autofree char *amount = sewing_words_amount (p, difference);
+  add_line (text, _ ("%s longer so far  %s"), name, amount);
 }
 
 /* The end of the walk the pin is at, 0 the start and 1 the end; -1 between. */

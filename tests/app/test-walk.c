@@ -317,7 +317,7 @@ test_ways (void)
   g_assert_cmpfloat_with_epsilon (app_walk_get_step (walk)->along[1], 200,
                                   1e-9);
   g_autofree char *tag = app_walk_tag (walk);
-  g_assert_nonnull (strstr (tag, "front so far"));
+  g_assert_nonnull (strstr (tag, "front longer so far"));
   g_assert_nonnull (strstr (tag, "step there"));
   g_assert_nonnull (strstr (tag, "corner, sewn"));
   cape_clear (&c);
