@@ -28,7 +28,7 @@ static const DraftingParameter parameters[] = {
     4, 100 },
   { "thickness", DRAFTING_LENGTH, N_ ("Button's thickness"), "3 mm", NULL, NULL,
     0, 40 },
-  { "centre", DRAFTING_LENGTH, N_ ("Centre line from the edge"), "20 mm", NULL,
+  { "centre", DRAFTING_LENGTH, N_ ("Centre line from edge"), "20 mm", NULL,
     NULL, 2, 200 },
   { "first", DRAFTING_LENGTH, N_ ("First from the top"), "20 mm", NULL, NULL, 0,
     1000 },

@@ -21,8 +21,8 @@ lay_neck (const Pattern *p, const DraftingValues *v, DraftingLay *lay,
 
 static const char *const centres[] = { "auto", "fold", "ends", NULL };
 static const char *const centre_labels[]
-    = { N_ ("As the neckline begins"), N_ ("A fold at the centre back"),
-        N_ ("None: a whole neckline"), NULL };
+    = { N_ ("By itself"), N_ ("On the fold"),
+        N_ ("Whole neck"), NULL };
 
 /* A neckline that begins at a fold is half of one. One that does not is taken to be
  * half as well where it is of one or two edges, the first of which begins square to what is beside
@@ -157,13 +157,13 @@ static const DraftingParameter flat_parameters[] = {
     300 },
   { "point", DRAFTING_LENGTH, N_ ("Point set forward"), "0 mm", NULL, NULL,
     -100, 150 },
-  { "raise-back", DRAFTING_LENGTH, N_ ("Neck edge raised at the back"), "0 mm",
+  { "raise-back", DRAFTING_LENGTH, N_ ("Neck raised at back"), "0 mm",
     NULL, NULL, -40, 40 },
-  { "raise-shoulder", DRAFTING_LENGTH, N_ ("Neck edge raised at the shoulder"),
+  { "raise-shoulder", DRAFTING_LENGTH, N_ ("Neck raised at shoulder"),
     "0 mm", NULL, NULL, -40, 40 },
-  { "raise-front", DRAFTING_LENGTH, N_ ("Neck edge raised at the front"),
+  { "raise-front", DRAFTING_LENGTH, N_ ("Neck raised at front"),
     "0 mm", NULL, NULL, -40, 40 },
-  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer than collar by"), "0 mm",
+  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm",
     NULL, NULL, -20, 20 },
   { "under", DRAFTING_YES, N_ ("Under collar"), "yes", NULL, NULL, 0, 0 },
   { "turn", DRAFTING_LENGTH, N_ ("Turn of cloth"), "", NULL, NULL, 0, 20 },
@@ -203,9 +203,9 @@ refuse_flat (const Pattern *p, FlatTry *t, GError **error)
     { &w->overlap, 0, N_ ("Shoulder overlap"), FALSE },
     { &w->corner, 0, N_ ("Corner radius"), FALSE },
     { &w->point, 0, N_ ("Point set forward"), FALSE },
-    { &w->raise_back, 0, N_ ("Neck edge raised at the back"), FALSE },
-    { &w->raise_shoulder, 0, N_ ("Neck edge raised at the shoulder"), FALSE },
-    { &w->raise_front, 0, N_ ("Neck edge raised at the front"), FALSE },
+    { &w->raise_back, 0, N_ ("Neck raised at back"), FALSE },
+    { &w->raise_shoulder, 0, N_ ("Neck raised at shoulder"), FALSE },
+    { &w->raise_front, 0, N_ ("Neck raised at front"), FALSE },
     { &t->less, 0, N_ ("Turn of cloth"), FALSE },
     { &w->depth_front, 40, N_ ("Depth at the front"), FALSE },
     { &w->depth_back, 40, N_ ("Depth at the back"), FALSE },
@@ -313,7 +313,7 @@ static const DraftingParameter band_parameters[] = {
     NULL, NULL, 0, 100 },
   { "corner", DRAFTING_LENGTH, N_ ("Corner radius"), "12 mm", NULL, NULL, 0,
     150 },
-  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer than band by"), "0 mm", NULL,
+  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL,
     NULL, -20, 20 },
   { "centre", DRAFTING_CHOICE, N_ ("Centre back"), "auto", centres,
     centre_labels, 0, 0 },
@@ -394,17 +394,17 @@ static const DraftingParameter fall_parameters[] = {
   { "neck", DRAFTING_EDGES, N_ ("Neck edges"), NULL, NULL, NULL, 0, 0 },
   { "stand", DRAFTING_LENGTH, N_ ("Height of the stand"), "32 mm", NULL, NULL,
     3, 150 },
-  { "shorter", DRAFTING_LENGTH, N_ ("Stand's upper edge shorter by"), "6 mm",
+  { "shorter", DRAFTING_LENGTH, N_ ("Stand upper edge shorter"), "6 mm",
     NULL, NULL, -100, 100 },
   { "fall", DRAFTING_LENGTH, N_ ("Depth of the fall"), "62 mm", NULL, NULL, 5,
     400 },
-  { "longer", DRAFTING_LENGTH, N_ ("Fall's outer edge longer by"), "24 mm",
+  { "longer", DRAFTING_LENGTH, N_ ("Fall outer edge longer"), "24 mm",
     NULL, NULL, -50, 300 },
   { "corner", DRAFTING_LENGTH, N_ ("Corner radius"), "15 mm", NULL, NULL, 0,
     200 },
   { "point", DRAFTING_LENGTH, N_ ("Point set forward"), "12 mm", NULL, NULL,
     -60, 120 },
-  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer than stand by"), "0 mm", NULL,
+  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL,
     NULL, -20, 20 },
   { "centre", DRAFTING_CHOICE, N_ ("Centre back"), "auto", centres,
     centre_labels, 0, 0 },
@@ -427,7 +427,7 @@ draft_fall (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
                          .whole = whole };
   g_auto (DraftingShape) stand = { 0 }, fall = { 0 };
   if (!drafting_band_shape (&s, &stand))
-    return refuse_band (p, &s, N_ ("Stand's upper edge shorter by"), 1,
+    return refuse_band (p, &s, N_ ("Stand upper edge shorter"), 1,
                         N_ ("Height of the stand"), error);
   DraftingBandWish f = { .neck = drafting_shape_length (&stand, "outer"),
                          .height = drafting_values_get_number (v, "fall"),
@@ -436,7 +436,7 @@ draft_fall (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
                          .point = drafting_values_get_number (v, "point"),
                          .whole = whole };
   if (!drafting_band_shape (&f, &fall))
-    return refuse_band (p, &f, N_ ("Fall's outer edge longer by"), -1,
+    return refuse_band (p, &f, N_ ("Fall outer edge longer"), -1,
                         N_ ("Depth of the fall"), error);
   DraftingShape *shapes[] = { &stand, &fall };
   drafting_lay_out (p, shapes, 2);

@@ -22,23 +22,23 @@ grain_way (const PatternPiece *piece)
 
 static const char *const inners[] = { "seam", "bound", "raw", NULL };
 static const char *const inner_labels[]
-    = { N_ ("Sewn to a lining"), N_ ("Bound"), N_ ("Left as cut"), NULL };
+    = { N_ ("Sewn"), N_ ("Bound"), N_ ("Left as cut"), NULL };
 
 static const DraftingParameter facing_parameters[] = {
   { "edges", DRAFTING_EDGES, N_ ("Edges faced"), NULL, NULL, NULL, 0, 0 },
   { "depth", DRAFTING_LENGTH, N_ ("Depth"), "50 mm", NULL, NULL, 5, 400 },
   { "front-depth", DRAFTING_LENGTH, N_ ("Depth behind the corner"), "", NULL,
     NULL, 5, 600 },
-  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded from"), "60 mm", NULL,
+  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded"), "60 mm", NULL,
     NULL, 0, 300 },
-  { "free", DRAFTING_LENGTH, N_ ("Inner edge free above a hem"), "20 mm", NULL,
+  { "free", DRAFTING_LENGTH, N_ ("Free above a hem"), "20 mm", NULL,
     NULL, 0, 200 },
   { "inner", DRAFTING_CHOICE, N_ ("Inner edge"), "seam", inners, inner_labels,
     0, 0 },
-  { "join", DRAFTING_EDGE, N_ ("Sewn at its start to"), "", NULL, NULL, 0, 0 },
+  { "join", DRAFTING_EDGE, N_ ("Start sewn to"), "", NULL, NULL, 0, 0 },
   { "interfacing", DRAFTING_YES, N_ ("Interfacing, too"), "yes", NULL, NULL, 0,
     0 },
-  { "allowance", DRAFTING_LENGTH, N_ ("Allowance of the inner edge"), "10 mm",
+  { "allowance", DRAFTING_LENGTH, N_ ("Inner allowance"), "10 mm",
     NULL, NULL, 0, 60 },
 };
 
@@ -63,7 +63,7 @@ refuse_facing (FacingTry *t, GError **error)
   DraftingAmount amounts[] = {
     { &t->wish.depth, 10, N_ ("Depth"), FALSE },
     { &t->wish.depth_after, 10, N_ ("Depth behind the corner"), FALSE },
-    { &t->wish.smooth, 0, N_ ("Inner corner rounded from"), FALSE },
+    { &t->wish.smooth, 0, N_ ("Inner corner rounded"), FALSE },
   };
   return drafting_refuse_amounts (
       t->p, amounts, G_N_ELEMENTS (amounts), facing_works, t,
@@ -215,15 +215,15 @@ static const DraftingParameter lining_parameters[] = {
     5, 400 },
   { "front-depth", DRAFTING_LENGTH, N_ ("Depth behind the corner"), "", NULL,
     NULL, 5, 600 },
-  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded from"), "60 mm", NULL,
+  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded"), "60 mm", NULL,
     NULL, 0, 300 },
-  { "to", DRAFTING_EDGES, N_ ("Facings it is sewn to"), "", NULL, NULL, 0, 0 },
+  { "to", DRAFTING_EDGES, N_ ("Sewn to facings"), "", NULL, NULL, 0, 0 },
   { "shorter", DRAFTING_LENGTH, N_ ("Shorter at the hem by"), "20 mm", NULL,
     NULL, 0, 200 },
   { "pleat", DRAFTING_LENGTH, N_ ("Pleat at the fold"), "12.7 mm", NULL, NULL,
     0, 100 },
   { "hem", DRAFTING_LENGTH, N_ ("Hem allowance"), "20 mm", NULL, NULL, 0, 100 },
-  { "allowance", DRAFTING_LENGTH, N_ ("Allowance along the facing"), "10 mm",
+  { "allowance", DRAFTING_LENGTH, N_ ("Inner allowance"), "10 mm",
     NULL, NULL, 0, 60 },
 };
 
@@ -261,7 +261,7 @@ refuse_lining (Lining *l, GError **error)
     { &w->shorter, 0, N_ ("Shorter at the hem by"), FALSE },
     { &w->facing.depth, 10, N_ ("Depth of the facing"), FALSE },
     { &w->facing.depth_after, 10, N_ ("Depth behind the corner"), FALSE },
-    { &w->facing.smooth, 0, N_ ("Inner corner rounded from"), FALSE },
+    { &w->facing.smooth, 0, N_ ("Inner corner rounded"), FALSE },
     { &w->pleat, 0, N_ ("Pleat at the fold"), FALSE },
   };
   return drafting_refuse_amounts (

@@ -10,17 +10,12 @@ typedef const DraftingVerb *(*Table) (guint *n);
 static Table more;
 
 static const Table tables[] = {
-  drafting_verbs_of_darts,
-  drafting_verbs_of_spreads,
-  drafting_verbs_of_edges,
-  drafting_verbs_of_pieces,
-  drafting_verbs_of_guides,
-  drafting_verbs_of_truing,
-  drafting_verbs_of_capes,
-  drafting_verbs_of_collars,
-  drafting_verbs_of_linings,
-  drafting_verbs_of_closings,
-  drafting_verbs_of_strips,
+  drafting_verbs_of_darts,   drafting_verbs_of_spreads,
+  drafting_verbs_of_edges,   drafting_verbs_of_pieces,
+  drafting_verbs_of_guides,  drafting_verbs_of_truing,
+  drafting_verbs_of_capes,   drafting_verbs_of_collars,
+  drafting_verbs_of_linings, drafting_verbs_of_closings,
+  drafting_verbs_of_strips,  drafting_verbs_of_blocks,
 };
 
 static const DraftingVerb *

@@ -3,6 +3,7 @@
  * with how much would do. */
 #include <string.h>
 
+#include "drafting/blocks.h"
 #include "drafting/buttons.h"
 #include "drafting/collar.h"
 #include "drafting/small-parts.h"
@@ -267,6 +268,75 @@ test_others (void)
   sloper_clear (&s);
 }
 
+/* --- skirt and sleeve ---------------------------------------------------------------------- */
+
+/* A skirt of a quarter of a circle: radius of the waist 2 W / pi; for 26 in 16.56 in (prettyquirkypants.com
+ * 2014/03/07). Its whole turn of a quarter circle is an eighth of pi in each quarter of it. */
+static void
+test_skirt (void)
+{
+  double waist = 26 * 25.4, length = 600, flare = length * G_PI / 8;
+  g_assert_cmpfloat_with_epsilon (
+      drafting_skirt_radius (waist / 4, length, flare) / 25.4, 16.56, 0.015);
+  g_auto (DraftingShape) shape = { 0 };
+  g_assert_true (drafting_skirt_shape (waist / 4, length, flare, &shape));
+  g_assert_cmpfloat_with_epsilon (drafting_shape_length (&shape, "hem"),
+                                  waist / 4 + flare, 1e-4);
+  g_assert_cmpfloat_with_epsilon (drafting_shape_length (&shape, "side"),
+                                  length, 1e-9);
+  g_assert_false (drafting_skirt_shape (waist / 4, 600, 4000, &shape));
+}
+
+/* Cap ease of 25.4 mm over an armhole of about 430 is 5.9 %; half of it in each half of the cap, exactly. */
+static void
+test_sleeve (void)
+{
+  g_auto (DraftingShape) shape = { 0 };
+  double width;
+  DraftingSleeveWish w = { .back = 215 + 12.7,
+                           .front = 215 + 12.7,
+                           .cap = 135,
+                           .length = 580,
+                           .hem = 240 };
+  g_assert_true (drafting_sleeve_shape (&w, &shape, &width));
+  double cap = drafting_shape_length (&shape, "back-cap")
+               + drafting_shape_length (&shape, "front-cap");
+  g_assert_cmpfloat_with_epsilon (cap, 430 + 25.4, 1e-6);
+  g_assert_cmpfloat_with_epsilon ((cap - 430) / 430 * 100, 5.9, 0.05);
+  g_assert_cmpfloat_with_epsilon (drafting_shape_length (&shape, "front-side"),
+                                  drafting_shape_length (&shape, "back-side"),
+                                  1e-9);
+  w.cap = 240; /* higher than the cap is long */
+  g_assert_false (drafting_sleeve_shape (&w, &shape, &width));
+}
+
+/* From words: seams walk, and nothing is wrong with what came out. */
+static void
+test_blocks (void)
+{
+  Sloper s;
+  sloper_init (&s);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) skirt
+      = draft (s.pattern, &error, "flared-skirt", "waist=70 cm", NULL);
+  g_assert_no_error (error);
+  assert_sound (skirt, 0.05);
+  g_autoptr (Pattern) sleeve
+      = draft (skirt, &error, "sleeve",
+               "armhole=Back sloper/armhole,Front sloper/armhole", NULL);
+  g_assert_no_error (error);
+  assert_sound (sleeve, 0.05);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) findings = sewing_checks_run (facts, sleeve);
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const SewingFinding *f = g_ptr_array_index (findings, i);
+      if (!f->set_aside && f->weight == SEWING_MEND)
+        g_error ("%s", f->text);
+    }
+  sloper_clear (&s);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -280,5 +350,8 @@ main (int argc, char *argv[])
   g_test_add_func ("/recipes/refused", test_refused);
   g_test_add_func ("/recipes/buttons", test_buttons);
   g_test_add_func ("/recipes/others", test_others);
+  g_test_add_func ("/recipes/skirt", test_skirt);
+  g_test_add_func ("/recipes/sleeve", test_sleeve);
+  g_test_add_func ("/recipes/blocks", test_blocks);
   return g_test_run ();
 }
