@@ -10,6 +10,9 @@
 
 /* --- cape from a sloper --------------------------------------------------------------- */
 
+static const char *const darts[] = { "dart", "seam", NULL };
+static const char *const dart_labels[] = { N_ ("A dart"), N_ ("A seam"), NULL };
+
 static const DraftingParameter cape_parameters[] = {
   { "back-neck", DRAFTING_EDGE, N_ ("Back neck"), NULL, NULL, NULL, 0, 0 },
   { "back-shoulder", DRAFTING_EDGE, N_ ("Back shoulder"), NULL, NULL, NULL, 0,
@@ -17,40 +20,42 @@ static const DraftingParameter cape_parameters[] = {
   { "front-neck", DRAFTING_EDGE, N_ ("Front neck"), NULL, NULL, NULL, 0, 0 },
   { "front-shoulder", DRAFTING_EDGE, N_ ("Front shoulder"), NULL, NULL, NULL, 0,
     0 },
-  { "length", DRAFTING_LENGTH, N_ ("Length from neck point"), "760 mm",
-    NULL, NULL, 100, 2000 },
+  { "length", DRAFTING_LENGTH, N_ ("Length from neck point"), "760 mm", NULL,
+    NULL, 100, 2000 },
   { "slope", DRAFTING_ANGLE, N_ ("Slope over the arm"), "50", NULL, NULL, 20,
     89 },
-  { "ease", DRAFTING_LENGTH, N_ ("Ease over upper arm"), "15 mm", NULL,
-    NULL, -30, 150 },
+  { "ease", DRAFTING_LENGTH, N_ ("Ease over upper arm"), "15 mm", NULL, NULL,
+    -30, 150 },
   { "round", DRAFTING_LENGTH, N_ ("Shoulder rounded from"), "85 mm", NULL, NULL,
     5, 300 },
   { "longer-front", DRAFTING_LENGTH, N_ ("Front longer by"), "10 mm", NULL,
     NULL, -100, 200 },
   { "longer-side", DRAFTING_LENGTH, N_ ("Side longer by"), "0 mm", NULL, NULL,
     -150, 200 },
-  { "flare", DRAFTING_LENGTH, N_ ("Flare of panel edges"), "25 mm", NULL,
-    NULL, 0, 500 },
+  { "flare", DRAFTING_LENGTH, N_ ("Flare of panel edges"), "25 mm", NULL, NULL,
+    0, 500 },
   { "lower-back", DRAFTING_LENGTH, N_ ("Neck lowered at the back"), "0 mm",
     NULL, NULL, -20, 200 },
   { "lower-side", DRAFTING_LENGTH, N_ ("Neck lowered at the side"), "0 mm",
     NULL, NULL, -20, 100 },
   { "lower-front", DRAFTING_LENGTH, N_ ("Neck lowered at the front"), "0 mm",
     NULL, NULL, -30, 300 },
-  { "stand", DRAFTING_LENGTH, N_ ("Button stand"), "20 mm",
-    NULL, NULL, 0, 150 },
-  { "back-panel", DRAFTING_LENGTH, N_ ("Back seam from neck point"),
-    "34 mm", NULL, NULL, 5, 200 },
-  { "front-panel", DRAFTING_LENGTH, N_ ("Front seam from neck point"),
-    "40 mm", NULL, NULL, 5, 200 },
-  { "back-share", DRAFTING_SHARE, N_ ("Back panel of the hem"), "50",
-    NULL, NULL, 5, 95 },
-  { "front-share", DRAFTING_SHARE, N_ ("Front panel of the hem"), "50",
-    NULL, NULL, 5, 95 },
+  { "stand", DRAFTING_LENGTH, N_ ("Button stand"), "20 mm", NULL, NULL, 0,
+    150 },
+  { "back-panel", DRAFTING_LENGTH, N_ ("Back seam from neck point"), "34 mm",
+    NULL, NULL, 5, 200 },
+  { "front-panel", DRAFTING_LENGTH, N_ ("Front seam from neck point"), "40 mm",
+    NULL, NULL, 5, 200 },
+  { "back-share", DRAFTING_SHARE, N_ ("Back panel of the hem"), "50", NULL,
+    NULL, 5, 95 },
+  { "front-share", DRAFTING_SHARE, N_ ("Front panel of the hem"), "50", NULL,
+    NULL, 5, 95 },
   { "opening-from", DRAFTING_LENGTH, N_ ("Arm opening from the neck"), "260 mm",
     NULL, NULL, 5, 1500 },
-  { "opening", DRAFTING_LENGTH, N_ ("Arm opening long"), "200 mm",
-    NULL, NULL, 0, 800 },
+  { "opening", DRAFTING_LENGTH, N_ ("Arm opening long"), "200 mm", NULL, NULL,
+    0, 800 },
+  { "shoulder", DRAFTING_CHOICE, N_ ("Shoulder taken up by"), "dart", darts,
+    dart_labels, 0, 0 },
   { "allowance", DRAFTING_LENGTH, N_ ("Seam allowance"), "15 mm", NULL, NULL, 0,
     60 },
   { "neck-allowance", DRAFTING_LENGTH, N_ ("Neck allowance"), "10 mm", NULL,
@@ -62,14 +67,17 @@ typedef struct
 {
   DraftingHalf back, front;
   DraftingCapeWish wish;
-  DraftingShape panels[3]; /* back, side, front */
+  DraftingShape panels[4]; /* back, side, front; the side's front part */
   DraftingCapeFacts facts;
+  gboolean seam; /* the side panel is cut in two, from the dart's point down */
 } CapeTry;
+
+#define SIDE_FRONT(t) ((t)->seam ? 3 : 1)
 
 static void
 cape_clear (CapeTry *t)
 {
-  for (int i = 0; i < 3; i++)
+  for (int i = 0; i < 4; i++)
     drafting_shape_clear (&t->panels[i]);
   drafting_half_clear (&t->back);
   drafting_half_clear (&t->front);
@@ -158,20 +166,56 @@ give_back (CapeTry *t, const Widths *w, DraftingDraft *draft)
 }
 
 static void
-give_side (CapeTry *t, const Widths *w, DraftingDraft *draft)
+copy_edge (DraftingShape *to, const DraftingShape *from, const char *part)
 {
-  DraftingShape *s = &t->panels[1];
-  DraftingDraftPiece *piece
-      = drafting_shape_give (s, draft, "side", _ ("Side panel"));
+  const GeoChain *chain = drafting_shape_get (from, part);
+  if (chain->count > 0)
+    geo_chain_copy (drafting_shape_add (to, part), chain);
+}
+
+/* From the dart's point to where the hem's two halves meet, along the side line: the dart's legs
+ * become the upper part of a seam. */
+static void
+cut_side (CapeTry *t)
+{
+  DraftingShape whole = t->panels[1], back = { 0 }, front = { 0 };
+  const GeoChain *hem = drafting_shape_get (&whole, "hem");
+  GeoPoint foot = hem->cubics[0].p[3];
+  GeoPoint point = geo_chain_end (drafting_shape_get (&whole, "dart-back"));
+  copy_edge (&back, &whole, "neck-back");
+  GeoChain *side = drafting_shape_add (&back, "side");
+  geo_chain_copy (side, drafting_shape_get (&whole, "dart-back"));
+  geo_chain_append_line (side, point, foot);
+  geo_chain_append (drafting_shape_add (&back, "hem"), hem->cubics[1]);
+  copy_edge (&back, &whole, "panel-back");
+  side = drafting_shape_add (&front, "side");
+  geo_chain_append_line (side, foot, point);
+  geo_chain_append_chain (side, drafting_shape_get (&whole, "dart-front"));
+  static const char *const rest[]
+      = { "neck-front", "panel-upper", "opening", "panel-lower" };
+  for (guint i = 0; i < G_N_ELEMENTS (rest); i++)
+    copy_edge (&front, &whole, rest[i]);
+  geo_chain_append (drafting_shape_add (&front, "hem"), hem->cubics[0]);
+  drafting_shape_clear (&whole);
+  t->panels[1] = back;
+  t->panels[3] = front;
+}
+
+static void
+name_side (CapeTry *t, const DraftingShape *s, const Widths *w,
+           DraftingDraftPiece *piece)
+{
+  gboolean opens = t->wish.opening_length > 0;
   drafting_give_corner (piece, s, "neck-back", _ ("back neck"),
                         PATTERN_EDGE_SEAM, w->neck, GEO_CORNER_MATCHED, FALSE);
   drafting_give_corner (piece, s, "dart-back", _ ("back dart leg"),
                         PATTERN_EDGE_SEAM, w->neck, GEO_CORNER_MATCHED, TRUE);
   drafting_give_edge (piece, s, "dart-front", _ ("front dart leg"),
                       PATTERN_EDGE_SEAM, w->neck);
+  drafting_give_corner (piece, s, "side", _ ("side"), PATTERN_EDGE_SEAM,
+                        w->seam, GEO_CORNER_MATCHED, TRUE);
   drafting_give_corner (piece, s, "neck-front", _ ("front neck"),
                         PATTERN_EDGE_SEAM, w->neck, GEO_CORNER_MATCHED, FALSE);
-  gboolean opens = t->wish.opening_length > 0;
   drafting_give_corner (piece, s, "panel-upper",
                         opens ? _ ("upper front panel seam")
                               : _ ("front panel seam"),
@@ -185,20 +229,46 @@ give_side (CapeTry *t, const Widths *w, DraftingDraft *draft)
   drafting_give_corner (piece, s, "panel-back", _ ("back panel seam"),
                         PATTERN_EDGE_SEAM, w->seam, GEO_CORNER_FOLDED_BACK,
                         FALSE);
+}
+
+static void
+notch_side (CapeTry *t, const DraftingShape *s, DraftingDraftPiece *piece)
+{
   /* Struck from the other pieces: fractions from the other end. */
-  drafting_draft_add_notch (piece, "back-upper", "panel-back", 2,
-                            PATTERN_FRACTION, 0.75);
-  drafting_draft_add_notch (piece, "back-lower", "panel-back", 2,
-                            PATTERN_FRACTION, 0.3);
-  drafting_draft_add_notch (piece, "front-upper", "panel-upper", 1,
-                            PATTERN_FRACTION, 0.5);
-  if (opens)
+  if (drafting_shape_get (s, "panel-back")->count > 0)
+    {
+      drafting_draft_add_notch (piece, "back-upper", "panel-back", 2,
+                                PATTERN_FRACTION, 0.75);
+      drafting_draft_add_notch (piece, "back-lower", "panel-back", 2,
+                                PATTERN_FRACTION, 0.3);
+    }
+  if (drafting_shape_get (s, "panel-upper")->count > 0)
+    drafting_draft_add_notch (piece, "front-upper", "panel-upper", 1,
+                              PATTERN_FRACTION, 0.5);
+  if (drafting_shape_get (s, "panel-lower")->count > 0)
     drafting_draft_add_notch (piece, "front-lower", "panel-lower", 1,
                               PATTERN_FRACTION, 0.4);
-  drafting_draft_add_drill (
-      piece, "dart", geo_chain_end (drafting_shape_get (s, "dart-back")));
-  drafting_give_grain (piece, s, geo_point (0, 1));
-  drafting_draft_add_cut (piece, PATTERN_SHELL, 2, TRUE);
+  if (!t->seam)
+    drafting_draft_add_drill (
+        piece, "dart", geo_chain_end (drafting_shape_get (s, "dart-back")));
+}
+
+static void
+give_side (CapeTry *t, const Widths *w, DraftingDraft *draft)
+{
+  for (int i = 1; i <= SIDE_FRONT (t); i += 2)
+    {
+      DraftingShape *s = &t->panels[i];
+      DraftingDraftPiece *piece
+          = drafting_shape_give (s, draft, i == 1 ? "side" : "side-front",
+                                 i == 3    ? _ ("Side front")
+                                 : t->seam ? _ ("Side back")
+                                           : _ ("Side panel"));
+      name_side (t, s, w, piece);
+      notch_side (t, s, piece);
+      drafting_give_grain (piece, s, geo_point (0, 1));
+      drafting_draft_add_cut (piece, PATTERN_SHELL, 2, TRUE);
+    }
 }
 
 static void
@@ -248,18 +318,24 @@ give_front (CapeTry *t, const Widths *w, DraftingDraft *draft)
 }
 
 /* One edge of a panel to one of another. */
+typedef struct
+{
+  int panel;
+  const char *edge;
+  gboolean reversed;
+} Sewn;
+
 static void
 sew (CapeTry *t, DraftingDraft *draft, const char *part, const char *name,
-     int a, const char *a_edge, gboolean a_reversed, const char *b_edge,
-     gboolean b_reversed, PatternJoin join, double ease)
+     Sewn a, Sewn b, PatternJoin join, double ease)
 {
-  static const char *const pieces[] = { "back", "side", "front" };
-  if (drafting_shape_get (&t->panels[a], a_edge)->count == 0)
+  static const char *const pieces[] = { "back", "side", "front", "side-front" };
+  if (drafting_shape_get (&t->panels[a.panel], a.edge)->count == 0)
     return;
-  DraftingDraftRun x
-      = drafting_shape_run (&t->panels[a], pieces[a], a_edge, a_reversed);
-  DraftingDraftRun y
-      = drafting_shape_run (&t->panels[1], "side", b_edge, b_reversed);
+  DraftingDraftRun x = drafting_shape_run (&t->panels[a.panel], pieces[a.panel],
+                                           a.edge, a.reversed);
+  DraftingDraftRun y = drafting_shape_run (&t->panels[b.panel], pieces[b.panel],
+                                           b.edge, b.reversed);
   drafting_draft_add_seam (draft, part, name, join, &x, 1, &y, 1, ease,
                            PATTERN_PRESS_OPEN);
 }
@@ -268,15 +344,21 @@ static void
 sew_cape (CapeTry *t, DraftingDraft *draft)
 {
   gboolean opens = t->wish.opening_length > 0;
-  sew (t, draft, "back-panel", _ ("Back panel seam"), 0, "panel", FALSE,
-       "panel-back", TRUE, PATTERN_JOIN_SEAM, 0);
+  int f = SIDE_FRONT (t);
+  sew (t, draft, "back-panel", _ ("Back panel seam"),
+       (Sewn){ 0, "panel", FALSE }, (Sewn){ 1, "panel-back", TRUE },
+       PATTERN_JOIN_SEAM, 0);
   sew (t, draft, "front-upper",
-       opens ? _ ("Upper front panel seam") : _ ("Front panel seam"), 2,
-       "panel-upper", TRUE, "panel-upper", FALSE, PATTERN_JOIN_SEAM, 0);
-  sew (t, draft, "front-lower", _ ("Lower front panel seam"), 2, "panel-lower",
-       TRUE, "panel-lower", FALSE, PATTERN_JOIN_SEAM, 0);
-  sew (t, draft, "dart", _ ("Shoulder dart"), 1, "dart-back", FALSE,
-       "dart-front", TRUE, PATTERN_JOIN_DART, t->facts.dart_ease);
+       opens ? _ ("Upper front panel seam") : _ ("Front panel seam"),
+       (Sewn){ 2, "panel-upper", TRUE }, (Sewn){ f, "panel-upper", FALSE },
+       PATTERN_JOIN_SEAM, 0);
+  sew (t, draft, "front-lower", _ ("Lower front panel seam"),
+       (Sewn){ 2, "panel-lower", TRUE }, (Sewn){ f, "panel-lower", FALSE },
+       PATTERN_JOIN_SEAM, 0);
+  sew (t, draft, "dart", _ ("Shoulder dart"), (Sewn){ 1, "dart-back", FALSE },
+       (Sewn){ 1, "dart-front", TRUE }, PATTERN_JOIN_DART, t->facts.dart_ease);
+  sew (t, draft, "side", _ ("Side seam"), (Sewn){ 1, "side", FALSE },
+       (Sewn){ f, "side", TRUE }, PATTERN_JOIN_SEAM, t->facts.dart_ease);
 }
 
 static void
@@ -295,8 +377,8 @@ say_cape (const Pattern *p, const CapeTry *t, DraftingDraft *draft)
                          "let it hang a day, then mark it from the floor."),
                       back, side, front);
   drafting_draft_say (draft,
-                      _ ("The shoulder dart takes up %.0f°; its back leg is %s "
-                         "longer, eased in over the shoulder blade."),
+                      _ ("The shoulder takes up %.0f°; its back is %s longer, "
+                         "eased in over the shoulder blade."),
                       f->dart, ease);
 }
 
@@ -321,8 +403,14 @@ draft_cape (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
     }
   if (drawn)
     {
-      DraftingShape *shapes[] = { &t.panels[0], &t.panels[1], &t.panels[2] };
-      drafting_lay_out (p, shapes, 3);
+      t.seam = drafting_values_get_choice (v, "shoulder") == 1;
+      if (t.seam)
+        cut_side (&t);
+      DraftingShape *shapes[] = { &t.panels[0], &t.panels[1],
+                                  &t.panels[SIDE_FRONT (&t)], &t.panels[2] };
+      if (!t.seam)
+        shapes[2] = shapes[3];
+      drafting_lay_out (p, shapes, t.seam ? 4 : 3);
       Widths w = { drafting_values_get_number (v, "allowance"),
                    drafting_values_get_number (v, "neck-allowance"),
                    drafting_values_get_number (v, "hem") };

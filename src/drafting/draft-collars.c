@@ -21,8 +21,7 @@ lay_neck (const Pattern *p, const DraftingValues *v, DraftingLay *lay,
 
 static const char *const centres[] = { "auto", "fold", "ends", NULL };
 static const char *const centre_labels[]
-    = { N_ ("By itself"), N_ ("On the fold"),
-        N_ ("Whole neck"), NULL };
+    = { N_ ("By itself"), N_ ("On the fold"), N_ ("Whole neck"), NULL };
 
 /* A neckline that begins at a fold is half of one. One that does not is taken to be
  * half as well where it is of one or two edges, the first of which begins square to what is beside
@@ -157,14 +156,14 @@ static const DraftingParameter flat_parameters[] = {
     300 },
   { "point", DRAFTING_LENGTH, N_ ("Point set forward"), "0 mm", NULL, NULL,
     -100, 150 },
-  { "raise-back", DRAFTING_LENGTH, N_ ("Neck raised at back"), "0 mm",
+  { "raise-back", DRAFTING_LENGTH, N_ ("Neck raised at back"), "0 mm", NULL,
+    NULL, -40, 40 },
+  { "raise-shoulder", DRAFTING_LENGTH, N_ ("Neck raised at shoulder"), "0 mm",
     NULL, NULL, -40, 40 },
-  { "raise-shoulder", DRAFTING_LENGTH, N_ ("Neck raised at shoulder"),
-    "0 mm", NULL, NULL, -40, 40 },
-  { "raise-front", DRAFTING_LENGTH, N_ ("Neck raised at front"),
-    "0 mm", NULL, NULL, -40, 40 },
-  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm",
-    NULL, NULL, -20, 20 },
+  { "raise-front", DRAFTING_LENGTH, N_ ("Neck raised at front"), "0 mm", NULL,
+    NULL, -40, 40 },
+  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL, NULL, -20,
+    20 },
   { "under", DRAFTING_YES, N_ ("Under collar"), "yes", NULL, NULL, 0, 0 },
   { "turn", DRAFTING_LENGTH, N_ ("Turn of cloth"), "", NULL, NULL, 0, 20 },
   { "shoulder", DRAFTING_LENGTH, N_ ("Overlap measured at"), "", NULL, NULL, 10,
@@ -313,8 +312,8 @@ static const DraftingParameter band_parameters[] = {
     NULL, NULL, 0, 100 },
   { "corner", DRAFTING_LENGTH, N_ ("Corner radius"), "12 mm", NULL, NULL, 0,
     150 },
-  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL,
-    NULL, -20, 20 },
+  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL, NULL, -20,
+    20 },
   { "centre", DRAFTING_CHOICE, N_ ("Centre back"), "auto", centres,
     centre_labels, 0, 0 },
   { "allowance", DRAFTING_LENGTH, N_ ("Allowance"), "10 mm", NULL, NULL, 0,
@@ -394,18 +393,18 @@ static const DraftingParameter fall_parameters[] = {
   { "neck", DRAFTING_EDGES, N_ ("Neck edges"), NULL, NULL, NULL, 0, 0 },
   { "stand", DRAFTING_LENGTH, N_ ("Height of the stand"), "32 mm", NULL, NULL,
     3, 150 },
-  { "shorter", DRAFTING_LENGTH, N_ ("Stand upper edge shorter"), "6 mm",
-    NULL, NULL, -100, 100 },
+  { "shorter", DRAFTING_LENGTH, N_ ("Stand upper edge shorter"), "6 mm", NULL,
+    NULL, -100, 100 },
   { "fall", DRAFTING_LENGTH, N_ ("Depth of the fall"), "62 mm", NULL, NULL, 5,
     400 },
-  { "longer", DRAFTING_LENGTH, N_ ("Fall outer edge longer"), "24 mm",
-    NULL, NULL, -50, 300 },
+  { "longer", DRAFTING_LENGTH, N_ ("Fall outer edge longer"), "24 mm", NULL,
+    NULL, -50, 300 },
   { "corner", DRAFTING_LENGTH, N_ ("Corner radius"), "15 mm", NULL, NULL, 0,
     200 },
   { "point", DRAFTING_LENGTH, N_ ("Point set forward"), "12 mm", NULL, NULL,
     -60, 120 },
-  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL,
-    NULL, -20, 20 },
+  { "ease", DRAFTING_LENGTH, N_ ("Neckline longer by"), "0 mm", NULL, NULL, -20,
+    20 },
   { "centre", DRAFTING_CHOICE, N_ ("Centre back"), "auto", centres,
     centre_labels, 0, 0 },
   { "allowance", DRAFTING_LENGTH, N_ ("Allowance"), "10 mm", NULL, NULL, 0,
@@ -448,7 +447,11 @@ draft_fall (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
   if (joint >= 0)
     notch_shoulder (piece, &stand, &lay,
                     lay.joints[joint].at * s.neck / drafting_lay_length (&lay));
-  give_collar (draft, &fall, "fall", _ ("Collar fall"), whole, width, width, 2);
+  piece = give_collar (draft, &fall, "fall", _ ("Collar fall"), whole, width,
+                       width, 2);
+  /* Not one line with the stand's end: the fall may go past it. */
+  drafting_give_edge (piece, &fall, "end", _ ("front end"), PATTERN_EDGE_SEAM,
+                      width);
   sew_neck (draft, &lay, &stand, "stand", ease);
   DraftingDraftRun a = drafting_shape_run (&stand, "stand", "outer", TRUE);
   DraftingDraftRun b = drafting_shape_run (&fall, "fall", "neck", FALSE);

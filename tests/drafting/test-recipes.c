@@ -337,6 +337,32 @@ test_blocks (void)
   sloper_clear (&s);
 }
 
+/* The shoulder taken up by a seam down to the hem: four panels, all of them sewn, nothing
+ * wrong with any. */
+static void
+test_side_seam (void)
+{
+  Sloper s;
+  sloper_init (&s);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) p = draft (
+      s.pattern, &error, "cape", "back-neck=Back sloper/neck",
+      "back-shoulder=Back sloper/shoulder", "front-neck=Front sloper/neck",
+      "front-shoulder=Front sloper/shoulder", "shoulder=seam", NULL);
+  g_assert_no_error (error);
+  g_assert_cmpuint (p->n_pieces, ==, 6);
+  assert_sound (p, 0.05);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) findings = sewing_checks_run (facts, p);
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const SewingFinding *f = g_ptr_array_index (findings, i);
+      if (!f->set_aside)
+        g_error ("%s", f->text);
+    }
+  sloper_clear (&s);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -353,5 +379,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/recipes/skirt", test_skirt);
   g_test_add_func ("/recipes/sleeve", test_sleeve);
   g_test_add_func ("/recipes/blocks", test_blocks);
+  g_test_add_func ("/recipes/side-seam", test_side_seam);
   return g_test_run ();
 }
