@@ -33,6 +33,9 @@
  * and then is looked at from such a share of what is allowed. */
 #define NARROW 0.7
 #define LOW 0.4
+/* A cubic that goes so far between two feet, however near they are, may go out
+ * and back. */
+#define LEAP 0.1
 /* How many stretches are looked at for one between feet, and how short. */
 #define PILE 24
 #define SHORTEST 1e-7
@@ -463,8 +466,8 @@ look_at (const Fit *f, const Between *at, Look *look)
   return sqrt (geo_lanes_most (&r));
 }
 
-/* Those parts of the stretch that have a bend of their own are put on the
- * pile. */
+/* Those parts of the stretch that have a bend of their own, or that the cubic
+ * leaps over, are put on the pile. */
 GEO_INLINE bool
 pile_up (const Fit *f, const Between *at, const Look *look, Between *pile,
          int *height)
@@ -482,9 +485,10 @@ pile_up (const Fit *f, const Between *at, const Look *look, Between *pile,
     {
       int j = i < 1 ? 1 : i < GEO_LANES ? i : GEO_LANES - 1;
       double jump = jump_of (turn[j - 1], turn[j], turn[j + 1]);
-      if (!is_jumpy (f, jump, u[i + 1] - u[i]) || dx < SHORTEST)
+      bool leap = u[i + 1] - u[i] > LEAP;
+      if (!leap && (!is_jumpy (f, jump, u[i + 1] - u[i]) || dx < SHORTEST))
         continue;
-      if (*height == PILE)
+      if (*height == PILE || dx < SHORTEST)
         return false;
       pile[(*height)++] = (Between){ at->x + dx * i,
                                      dx,

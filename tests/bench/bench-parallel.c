@@ -151,7 +151,7 @@ is_finite (const GeoChain *out)
 
 /* In tolerances: clean ones by the exact measure, the rest by polylines, which
  * follow jumps; at a cusp of the source, where an arc stands, by the distance
- * from the source, for which its samples leave 0.6 mm. */
+ * from the source. */
 static double
 error_of (const Case *k, double tolerance, const GeoChain *out)
 {
@@ -164,7 +164,8 @@ error_of (const Case *k, double tolerance, const GeoChain *out)
       return exact_parallel_error (&exact, out) / tolerance;
     }
   if (measure_has_gap (&k->c))
-    return measure_distance (&k->c, k->d, out) < tolerance + 0.6 ? 0 : INFINITY;
+    return measure_distance (&k->c, k->d, out) < tolerance + 0.002 ? 0
+                                                                   : INFINITY;
   MeasureParallel exact = measure_parallel (&k->c, k->d);
   return measure_two_sided (measure_parallel_point, &exact, out,
                             tolerance / 500, tolerance)

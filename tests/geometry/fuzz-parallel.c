@@ -47,7 +47,7 @@ check_error (const GeoCubic *c, double d, double tolerance,
   double arrow = tolerance / 200;
   if (measure_has_gap (c))
     {
-      assert_that (measure_distance (c, d, chain) < tolerance + 0.6);
+      assert_that (measure_distance (c, d, chain) < tolerance + 0.002);
       return;
     }
   MeasureParallel exact = measure_parallel (c, d);

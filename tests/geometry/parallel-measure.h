@@ -30,12 +30,19 @@ measure_add (MeasureLine *line, GeoPoint p)
 }
 
 static inline double
-measure_to_segment (GeoPoint q, GeoPoint a, GeoPoint b)
+measure_squared (GeoPoint q, GeoPoint a, GeoPoint b)
 {
   GeoPoint u = geo_sub (b, a), r = geo_sub (q, a);
-  double l = geo_dot (u, u), t = l > 0 ? geo_dot (r, u) / l : 0;
-  r = geo_along (r, u, -(t < 0 ? 0 : t > 1 ? 1 : t));
-  return sqrt (geo_dot (r, r));
+  double l = geo_dot (u, u), along = geo_dot (r, u);
+  double t = along <= 0 ? 0 : along >= l ? 1 : along / l;
+  r = geo_along (r, u, -t);
+  return geo_dot (r, r);
+}
+
+static inline double
+measure_to_segment (GeoPoint q, GeoPoint a, GeoPoint b)
+{
+  return sqrt (measure_squared (q, a, b));
 }
 
 typedef struct
@@ -65,7 +72,7 @@ measure_between (const MeasureSampler *s, double t0, GeoPoint p0, double t1,
                  GeoPoint p1, int depth)
 {
   double middle = (t0 + t1) / 2;
-  if (depth >= 48 || middle <= t0 || middle >= t1)
+  if (depth >= 70 || middle <= t0 || middle >= t1)
     {
       measure_add (s->line, p1);
       return;
@@ -104,13 +111,14 @@ measure_cubic_point (const void *curve, double t)
                     a * p[0].y + b * p[1].y + c * p[2].y + d * p[3].y);
 }
 
+/* The segments from j0 to j1, squared. */
 static inline double
 measure_nearest (const MeasureLine *line, GeoPoint q, size_t j0, size_t j1,
                  double best, size_t *at)
 {
   for (size_t j = j0; j < j1; j++)
     {
-      double e = measure_to_segment (q, line->p[j], line->p[j + 1]);
+      double e = measure_squared (q, line->p[j], line->p[j + 1]);
       if (e < best)
         {
           best = e;
@@ -122,21 +130,27 @@ measure_nearest (const MeasureLine *line, GeoPoint q, size_t j0, size_t j1,
 
 /* The farthest any point of one is from the other. They run the same way at
  * nearly the same pace, so that the nearest segment moves on by a few at a
- * time; where none near is within enough, all are tried. */
+ * time; where none near is within enough, more are tried, and then all. */
 static inline double
 measure_farthest (const MeasureLine *from, const MeasureLine *to, double enough)
 {
-  double worst = 0;
+  double worst = 0, square = enough * enough;
   size_t at = 0, last = to->count - 1;
   for (size_t i = 0; i < from->count; i++)
     {
-      size_t j0 = at > 3 ? at - 3 : 0, j1 = at + 4 < last ? at + 4 : last;
-      double best = measure_nearest (to, from->p[i], j0, j1, INFINITY, &at);
-      if (!(best <= enough))
+      static const size_t reach[] = { 1, 8 };
+      double best = INFINITY;
+      for (int k = 0; k < 2 && !(best <= 0.9 * square); k++)
+        {
+          size_t j0 = at > reach[k] ? at - reach[k] : 0;
+          size_t j1 = at + reach[k] + 2 < last ? at + reach[k] + 2 : last;
+          best = measure_nearest (to, from->p[i], j0, j1, best, &at);
+        }
+      if (!(best <= square))
         best = measure_nearest (to, from->p[i], 0, last, best, &at);
       worst = best > worst ? best : worst;
     }
-  return worst;
+  return sqrt (worst);
 }
 
 /* Two-sided distance of chain from the curve point gives. */
@@ -187,8 +201,7 @@ measure_parallel (const GeoCubic *c, double d)
 }
 
 /* At a cusp of the source or a fold the exact parallel has a gap that an arc is
- * put in: there only the distance from the source can be checked, the least of
- * ||q - P (t)| - |d||. */
+ * put in: there only the distance from the source can be checked. */
 static inline bool
 measure_has_gap (const GeoCubic *c)
 {
@@ -196,22 +209,35 @@ measure_has_gap (const GeoCubic *c)
   return geo_cubic_cusps (c, t) > 0;
 }
 
+/* How far the distances of q from the points of a line are from holding d. */
+static inline double
+measure_off_distance (const MeasureLine *line, GeoPoint q, double d)
+{
+  double best = INFINITY;
+  for (size_t i = 0; i + 1 < line->count; i++)
+    {
+      double least = measure_to_segment (q, line->p[i], line->p[i + 1]);
+      double most = geo_most (geo_distance (q, line->p[i]),
+                              geo_distance (q, line->p[i + 1]));
+      best = geo_least (best, geo_most (geo_most (least - d, d - most), 0));
+    }
+  return best;
+}
+
+/* The largest, over parallel, of the least of ||q - P (t)| - |d||; P by a
+ * polyline. */
 static inline double
 measure_distance (const GeoCubic *c, double d, const GeoChain *parallel)
 {
+  MeasureLine source = { NULL, 0, 0 };
   double worst = 0;
+  measure_sample (measure_cubic_point, c, 1e-3, &source);
   for (size_t i = 0; i < parallel->count; i++)
-    for (int j = 0; j <= 4; j++)
+    for (int j = 0; j <= 8; j++)
       {
-        GeoPoint q = geo_cubic_point (&parallel->cubics[i], j / 4.0);
-        double best = INFINITY;
-        for (int k = 0; k <= 1000; k++)
-          {
-            GeoPoint p = geo_cubic_point (c, k / 1000.0);
-            double e = fabs (geo_distance (p, q) - fabs (d));
-            best = e < best ? e : best;
-          }
-        worst = best > worst ? best : worst;
+        GeoPoint q = measure_cubic_point (&parallel->cubics[i], j / 8.0);
+        worst = geo_most (worst, measure_off_distance (&source, q, fabs (d)));
       }
+  free (source.p);
   return worst;
 }
