@@ -50,6 +50,10 @@ dressing_of (AppCanvas *canvas, const Pattern *p)
   for (guint i = 0; i < p->n_cloths; i++)
     hash = hash * 33u + p->cloths[i].id * 131u + p->cloths[i].tint * 7u
            + g_str_hash (p->cloths[i].name);
+  /* A dart's cap goes by how it is pressed. */
+  for (guint i = 0; i < p->n_seams; i++)
+    if (p->seams[i]->join == PATTERN_JOIN_DART)
+      hash = hash * 33u + p->seams[i]->id * 7u + (guint)p->seams[i]->press;
   /* Clips look across the seam. */
   if (canvas->all_clips)
     hash = hash * 33u + canvas->generation;

@@ -193,7 +193,10 @@ drawing_paint_piece (cairo_t *cr, SewingFacts *facts, const Pattern *pattern,
   if (style->cutting_line)
     drawing_paint_cutting_line (cr, known, style);
   if (style->folds)
-    drawing_paint_folds (cr, known, style);
+    {
+      drawing_paint_folds (cr, known, style);
+      drawing_paint_darts (cr, facts, pattern, known, style);
+    }
   if (style->notches)
     for (guint i = 0; i < piece->n_notches; i++)
       drawing_paint_notch (cr, known, &piece->notches[i], style);

@@ -14,6 +14,10 @@ void drawing_arrow_head (cairo_t *cr, GeoPoint tip, GeoPoint towards,
                          double length);
 void drawing_paint_folds (cairo_t *cr, const SewingPiece *piece,
                           const DrawingStyle *style);
+/* The cap and the fold of each dart on the piece whose intake is kept. */
+void drawing_paint_darts (cairo_t *cr, SewingFacts *facts,
+                          const Pattern *pattern, const SewingPiece *piece,
+                          const DrawingStyle *style);
 /* Buttonholes, drill marks, texts and inner lines. */
 void drawing_paint_inner (cairo_t *cr, const PatternPiece *piece,
                           const DrawingStyle *style);
