@@ -91,7 +91,7 @@ static gboolean
 on_letter (AppCanvas *canvas, guint key)
 {
   static const guint letters[APP_N_TOOLS]
-      = { GDK_KEY_r, GDK_KEY_d, GDK_KEY_m, GDK_KEY_b, GDK_KEY_t };
+      = { GDK_KEY_r, GDK_KEY_d, GDK_KEY_m, GDK_KEY_b, GDK_KEY_t, GDK_KEY_x };
   for (int i = 0; i < APP_N_TOOLS; i++)
     if (gdk_keyval_to_lower (key) == letters[i])
       {

@@ -168,12 +168,14 @@ app_canvas_init (AppCanvas *canvas)
                                   _ ("Cutting table"), -1);
 }
 
-/* Things are picked for a verb with the hand that picks. */
+/* Things are picked for a verb with the hand that picks; Slash, which begins one in the middle of its
+ * work, stays taken up for the next line. */
 static void
 on_draft_changed (AppCanvas *canvas)
 {
   if (app_draft_get (canvas->session) != NULL
-      && app_tool_get_kind (canvas->tool) != APP_TOOL_RESHAPE)
+      && app_tool_get_kind (canvas->tool) != APP_TOOL_RESHAPE
+      && app_tool_get_kind (canvas->tool) != APP_TOOL_SLASH)
     app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
   app_canvas_tool_moved (canvas);
 }

@@ -36,6 +36,9 @@ static const struct
   [APP_TOOL_TAPE]
   = { "bodkin-tape-symbolic", "T",
       N_ ("Measure between two places or along an edge"), GDK_KEY_t },
+  [APP_TOOL_SLASH]
+  = { "bodkin-slash-symbolic", "X",
+      N_ ("Slash a piece along a line, to spread or split it"), GDK_KEY_x },
 };
 
 gboolean

@@ -2,6 +2,8 @@
 #include <glib/gi18n.h>
 
 #include "app/hit.h"
+#include "drafting/guides.h"
+#include "geometry/nearest.h"
 
 static gboolean
 listed (const guint *ids, guint n, guint id)
@@ -10,6 +12,59 @@ listed (const guint *ids, guint n, guint id)
     if (ids[i] == id)
       return TRUE;
   return FALSE;
+}
+
+/* Nodes of guides, and the middles of guide points; nearer than distance. */
+static gboolean
+snap_guide_node (const Pattern *p, GeoPoint at, double *distance, AppSnap *snap)
+{
+  gboolean found = FALSE;
+  for (guint i = 0; i < p->n_lines; i++)
+    {
+      const PatternLine *line = &p->lines[i];
+      GeoPoint middle;
+      gboolean cross = drafting_guide_is_point (line, &middle);
+      for (guint k = 0; k < (cross ? 1 : line->n_nodes); k++)
+        {
+          GeoPoint place = cross ? middle : line->nodes[k].at;
+          double d = geo_distance (place, at);
+          if (d >= *distance)
+            continue;
+          *distance = d;
+          snap->point = snap->from = place;
+          found = TRUE;
+        }
+    }
+  return found;
+}
+
+/* The place of a guide nearest to the pointer. */
+static gboolean
+snap_guide (AppSession *session, GeoPoint at, double reach, AppSnap *snap)
+{
+  const Pattern *p = app_session_get_shown (session);
+  double distance = nextafter (reach, INFINITY);
+  for (guint i = 0; i < p->n_lines; i++)
+    {
+      GeoChain chain = GEO_CHAIN_EMPTY;
+      GeoPoint middle;
+      GeoPlace place;
+      pattern_line_chain (&p->lines[i], &chain);
+      double d = drafting_guide_is_point (&p->lines[i], &middle)
+                     ? INFINITY
+                     : geo_chain_nearest (&chain, at, &place);
+      if (d < distance)
+        {
+          distance = d;
+          snap->point = snap->from = geo_chain_point (&chain, place);
+        }
+      geo_chain_clear (&chain);
+    }
+  if (distance > reach)
+    return FALSE;
+  snap->snapped = TRUE;
+  snap->why = _ ("on a guide");
+  return TRUE;
 }
 
 static gboolean
@@ -28,10 +83,11 @@ snap_node (AppSession *session, GeoPoint at, double reach, const guint *without,
         distance = d;
         snap->point = snap->from = node->at;
       }
+  gboolean guide = snap_guide_node (p, at, &distance, snap);
   if (distance > reach)
     return FALSE;
   snap->snapped = TRUE;
-  snap->why = _ ("on a node");
+  snap->why = guide ? _ ("on a guide") : _ ("on a node");
   return TRUE;
 }
 
@@ -100,7 +156,11 @@ app_snap_lines (AppSession *session, GeoPoint at, double reach,
         }
     }
   if (best < 0)
-    return snap;
+    {
+      if (nodes)
+        snap_guide (session, at, reach, &snap);
+      return snap;
+    }
   snap.snapped = TRUE;
   snap.point = foot_on (&lines[best], at);
   snap.from = lines[best].from;

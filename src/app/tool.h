@@ -16,6 +16,7 @@ typedef enum
                      inside a piece for a buttonhole */
   APP_TOOL_BASTE, /* b: pair two edges into a seam */
   APP_TOOL_TAPE,  /* t: measure between two places, or along an edge */
+  APP_TOOL_SLASH, /* x: a line across a piece, to spread or split it there */
   APP_N_TOOLS,    /* of those in the rack */
   APP_TOOL_TRUE = APP_N_TOOLS, /* app/tool-true.h; taken up for a seam */
   APP_TOOL_FAIR,               /* app/tool-fair.h; taken up for an edge */

@@ -550,7 +550,8 @@ help_page (AppWindow *window)
           [APP_TOOL_DRAW] = "outlines",
           [APP_TOOL_MARK] = "clips",
           [APP_TOOL_BASTE] = "seams",
-          [APP_TOOL_TAPE] = "lengths" };
+          [APP_TOOL_TAPE] = "lengths",
+          [APP_TOOL_SLASH] = "slash" };
   if (window->session == NULL)
     return "index";
   const char *page = of_tools[app_canvas_get_tool (window->canvas)];

@@ -16,30 +16,8 @@
 #include "sewing/words.h"
 
 #define TOGETHER 1e-9 /* mm: parts that meet */
+#define ASKEW 0.15    /* radians: a gap runs with its edge */
 #define CORNER 0.35   /* radians: a corner that is meant, in fairing */
-
-static void
-fill_gap (DraftingChange *c, guint first, guint second)
-{
-  PatternPiece *piece = c->piece;
-  guint n = piece->n_nodes;
-  guint i = drafting_change_index (c, first), k = (i + 1) % n;
-  if (piece->nodes[k].id != second || drafting_change_starts_edge (c, second)
-      || drafting_change_starts_edge (c, first))
-    return; /* the corner is cut: straight across */
-  GeoChain before = GEO_CHAIN_EMPTY, after = GEO_CHAIN_EMPTY;
-  geo_chain_append (&before, pattern_piece_cubic (piece, (i + n - 1) % n));
-  geo_chain_append (&after, pattern_piece_cubic (piece, k));
-  GeoCubic bridge = geo_chain_bridge (&before, &after);
-  geo_chain_clear (&before);
-  geo_chain_clear (&after);
-  if (geo_cubic_is_straight (&bridge, 1e-9))
-    return;
-  piece->nodes[i].out = bridge.p[1];
-  piece->nodes[k].in = bridge.p[2];
-  drafting_set_kind_by_shape (piece, i);
-  drafting_set_kind_by_shape (piece, k);
-}
 
 static gboolean
 too_little (const DraftingChange *c, GError **error)
@@ -93,6 +71,52 @@ trim (DraftingChange *c, guint node, gboolean at_end, double length,
       if (length < TOGETHER)
         return TRUE;
     }
+}
+
+/* Where a slash runs askew to the edge, its two ends stand off each other sideways; the bridge then
+ * gets room to go from one to the other: each line is cut back by the gap's length, by at most two fifths
+ * of its last side. */
+static void
+give_room (DraftingChange *c, guint first, guint second)
+{
+  PatternPiece *piece = c->piece;
+  guint n = piece->n_nodes, i = drafting_change_index (c, first);
+  GeoCubic in = pattern_piece_cubic (piece, (i + n - 1) % n);
+  GeoCubic out = pattern_piece_cubic (piece, (i + 1) % n);
+  GeoPoint gap = geo_sub (out.p[0], in.p[3]);
+  GeoPoint way
+      = geo_add (geo_cubic_tangent (&in, 1), geo_cubic_tangent (&out, 0));
+  if (fabs (geo_angle_between (way, gap)) < ASKEW)
+    return;
+  double back = geo_norm (gap);
+  double before = MIN (back, 0.4 * geo_cubic_length (&in, DRAFTING_EXACT));
+  double after = MIN (back, 0.4 * geo_cubic_length (&out, DRAFTING_EXACT));
+  trim (c, first, TRUE, before, NULL);
+  trim (c, second, FALSE, after, NULL);
+}
+
+static void
+fill_gap (DraftingChange *c, guint first, guint second)
+{
+  PatternPiece *piece = c->piece;
+  guint n = piece->n_nodes;
+  guint i = drafting_change_index (c, first), k = (i + 1) % n;
+  if (piece->nodes[k].id != second || drafting_change_starts_edge (c, second)
+      || drafting_change_starts_edge (c, first))
+    return; /* the corner is cut: straight across */
+  give_room (c, first, second);
+  GeoChain before = GEO_CHAIN_EMPTY, after = GEO_CHAIN_EMPTY;
+  geo_chain_append (&before, pattern_piece_cubic (piece, (i + n - 1) % n));
+  geo_chain_append (&after, pattern_piece_cubic (piece, k));
+  GeoCubic bridge = geo_chain_bridge (&before, &after);
+  geo_chain_clear (&before);
+  geo_chain_clear (&after);
+  if (geo_cubic_is_straight (&bridge, 1e-9))
+    return;
+  piece->nodes[i].out = bridge.p[1];
+  piece->nodes[k].in = bridge.p[2];
+  drafting_set_kind_by_shape (piece, i);
+  drafting_set_kind_by_shape (piece, k);
 }
 
 gboolean

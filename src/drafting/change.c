@@ -446,40 +446,60 @@ drafting_change_chain (const DraftingChange *c, guint first, guint last,
     geo_chain_append (chain, pattern_piece_cubic (c->piece, i));
 }
 
+/* A part of the paper, and the whole. */
+typedef struct
+{
+  const GeoChain *region;
+  GeoChain outline;
+} Part;
+
+/* A mark beside the cloth, as in the opening of a dart, goes with the nearest of it. */
+static gboolean
+is_on (const Part *part, GeoPoint at)
+{
+  if (geo_chain_contains (part->region, at))
+    return TRUE;
+  return !geo_chain_contains (&part->outline, at)
+         && geo_chain_nearest (part->region, at, NULL)
+                <= geo_chain_nearest (&part->outline, at, NULL) + 1e-6;
+}
+
 void
 drafting_change_carry (DraftingChange *c, const GeoChain *region,
                        GeoMotion motion)
 {
   PatternPiece *piece = c->piece;
+  Part part = { .region = region };
+  pattern_piece_outline (piece, &part.outline);
   double turn = atan2 (motion.s, motion.c);
   for (guint i = 0; i < piece->n_buttonholes; i++)
-    if (geo_chain_contains (region, piece->buttonholes[i].at))
+    if (is_on (&part, piece->buttonholes[i].at))
       {
         PatternButtonhole *hole = &piece->buttonholes[i];
         hole->at = geo_motion_apply (motion, hole->at);
         hole->angle += turn;
       }
   for (guint i = 0; i < piece->n_drills; i++)
-    if (geo_chain_contains (region, piece->drills[i].at))
+    if (is_on (&part, piece->drills[i].at))
       piece->drills[i].at = geo_motion_apply (motion, piece->drills[i].at);
   for (guint i = 0; i < piece->n_texts; i++)
-    if (geo_chain_contains (region, piece->texts[i].at))
+    if (is_on (&part, piece->texts[i].at))
       {
         piece->texts[i].at = geo_motion_apply (motion, piece->texts[i].at);
         piece->texts[i].angle += turn;
       }
   for (guint i = 0; i < piece->n_lines; i++)
     for (guint k = 0; k < piece->lines[i].n_nodes; k++)
-      if (geo_chain_contains (region, piece->lines[i].nodes[k].at))
+      if (is_on (&part, piece->lines[i].nodes[k].at))
         move_node (&piece->lines[i].nodes[k], motion);
-  if (!piece->has_grain)
-    return;
   GeoPoint middle = geo_lerp (piece->grain_from, piece->grain_to, 0.5);
-  if (!geo_chain_contains (region, middle))
-    return;
-  GeoPoint by = geo_sub (geo_motion_apply (motion, middle), middle);
-  piece->grain_from = geo_add (piece->grain_from, by);
-  piece->grain_to = geo_add (piece->grain_to, by);
+  if (piece->has_grain && is_on (&part, middle))
+    {
+      GeoPoint by = geo_sub (geo_motion_apply (motion, middle), middle);
+      piece->grain_from = geo_add (piece->grain_from, by);
+      piece->grain_to = geo_add (piece->grain_to, by);
+    }
+  geo_chain_clear (&part.outline);
 }
 
 static gboolean

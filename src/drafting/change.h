@@ -76,6 +76,10 @@ double drafting_dart_angle (const Pattern *p, guint dart);
 Pattern *drafting_slash (const Pattern *p, DraftingPlace from, DraftingPlace to,
                          double open_from, double open_to, gboolean fair,
                          GError **error);
+/* Where the straight line between two points crosses a piece, from edge to edge: the longest stretch, if it is not
+ * only begun. */
+gboolean drafting_stretch_across (const PatternPiece *piece, GeoPoint a,
+                                  GeoPoint b, GeoPoint *from, GeoPoint *to);
 /* The same along the straight line through two points, where it goes across the piece. */
 Pattern *drafting_slash_line (const Pattern *p, guint piece, GeoPoint a,
                               GeoPoint b, double open_a, double open_b,

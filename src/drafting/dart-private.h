@@ -30,5 +30,9 @@ void drafting_dart_lay_legs (DraftingChange *c, const DraftingDart *dart,
 guint drafting_dart_open (DraftingChange *c, guint first, guint second,
                           GeoPoint point, const PatternEdge *like,
                           const DraftingDart *dart);
+/* Drill marks that were in the dart's opening go to where it is now: so far from its point as they
+ * were, on the line from that to the middle of its mouth. */
+void drafting_dart_carry_drills (DraftingChange *c, const DraftingDart *dart,
+                                 GeoPoint point, GeoPoint mouth);
 /* The dart's legs are taken out and its mouth's ends, which meet, made one. */
 void drafting_dart_remove (DraftingChange *c, const DraftingDart *dart);

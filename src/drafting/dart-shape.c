@@ -49,8 +49,9 @@ attempt_point (const Pattern *p, gconstpointer what, double share,
     }
   drafting_change_hold (&c);
   GeoPoint ends[2] = { dart.point, dart.point };
-  drafting_dart_lay_legs (&c, &dart, ends,
-                          geo_along (dart.point, geo_unit (way), back));
+  GeoPoint point = geo_along (dart.point, geo_unit (way), back);
+  drafting_dart_lay_legs (&c, &dart, ends, point);
+  drafting_dart_carry_drills (&c, &dart, point, middle);
   return drafting_change_finish (&c, error);
 }
 

@@ -192,6 +192,11 @@ attempt (const Pattern *p, gconstpointer what, double share, GError **error)
       drafting_dart_open (&c, cut.first, cut.second,
                           whole ? cut.pivot : short_of (&c, &dart, &cut), &like,
                           whole ? &dart : NULL);
+      if (whole)
+        drafting_dart_carry_drills (
+            &c, &dart, cut.pivot,
+            geo_lerp (drafting_change_node (&c, cut.first)->at,
+                      drafting_change_node (&c, cut.second)->at, 0.5));
     }
   return drafting_change_finish (&c, error);
 }

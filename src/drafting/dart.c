@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "drafting/dart-private.h"
+#include "geometry/region.h"
 #include "sewing/words.h"
 
 static gboolean
@@ -172,6 +173,27 @@ drafting_dart_open (DraftingChange *c, guint first, guint second,
   guint id = seam->id;
   pattern_put_seam (c->pattern, seam);
   return id;
+}
+
+void
+drafting_dart_carry_drills (DraftingChange *c, const DraftingDart *dart,
+                            GeoPoint point, GeoPoint mouth)
+{
+  GeoChain opening = GEO_CHAIN_EMPTY;
+  for (int leg = 0; leg < 2; leg++)
+    pattern_piece_edge_chain (
+        dart->piece,
+        (guint)pattern_piece_find_edge (dart->piece, dart->leg[leg]), &opening);
+  geo_chain_append_line (&opening, dart->mouth[1], dart->mouth[0]);
+  for (guint i = 0; i < dart->piece->n_drills; i++)
+    {
+      GeoPoint was = dart->piece->drills[i].at;
+      if (geo_chain_contains (&opening, was))
+        c->piece->drills[i].at
+            = geo_along (point, geo_unit (geo_sub (mouth, point)),
+                         geo_distance (was, dart->point));
+    }
+  geo_chain_clear (&opening);
 }
 
 void

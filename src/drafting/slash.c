@@ -185,6 +185,34 @@ drafting_line_across (const PatternPiece *piece, GeoPoint a, GeoPoint b,
                           name);
 }
 
+gboolean
+drafting_stretch_across (const PatternPiece *piece, GeoPoint a, GeoPoint b,
+                         GeoPoint *from, GeoPoint *to)
+{
+  GeoChain outline = GEO_CHAIN_EMPTY, line = GEO_CHAIN_EMPTY;
+  pattern_piece_outline (piece, &outline);
+  geo_chain_append_line (&line, a, b);
+  GeoCrossings met;
+  geo_crossings_init (&met);
+  if (outline.count > 0 && geo_distance (a, b) > 1e-6)
+    geo_chain_crossings (&line, &outline, &met);
+  double best = 0;
+  for (size_t i = 0; i + 1 < met.count; i++)
+    {
+      GeoPoint p = met.items[i].at, q = met.items[i + 1].at;
+      if (geo_distance (p, q) <= best
+          || !geo_chain_contains (&outline, geo_lerp (p, q, 0.5)))
+        continue;
+      best = geo_distance (p, q);
+      *from = p;
+      *to = q;
+    }
+  geo_crossings_clear (&met);
+  geo_chain_clear (&line);
+  geo_chain_clear (&outline);
+  return best > 0;
+}
+
 Pattern *
 drafting_slash_line (const Pattern *p, guint piece, GeoPoint a, GeoPoint b,
                      double open_a, double open_b, gboolean fair,

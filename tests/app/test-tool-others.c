@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Draw, mark, baste and tape. */
+#include "app/draft.h"
 #include "cape.h"
 
 static guint
@@ -469,6 +470,43 @@ test_tape (void)
   cape_clear (&c);
 }
 
+/* A line across the front begins a slash with its amounts to fill in; done, it is one step. Off all pieces
+ * nothing begins. */
+static void
+test_slash (void)
+{
+  Cape c = cape_new ();
+  AppTool *tool = app_tool_new (APP_TOOL_SLASH, c.session);
+  cape_pull (tool, -20, 150, 90, 150, APP_MOD_CTRL);
+  g_assert_null (app_draft_get (c.session));
+  cape_pull (tool, -20, 150, 230, 150, APP_MOD_CTRL);
+  AppDraft *draft = app_draft_get (c.session);
+  g_assert_nonnull (draft);
+  g_assert_cmpstr (app_draft_get_verb (draft)->name, ==, "slash-line");
+  g_assert_true (app_session_is_previewing (c.session));
+  guint open = app_draft_get_active (draft);
+  g_assert_cmpstr (app_draft_get_verb (draft)->parameters[open].key, ==,
+                   "open");
+  app_draft_set_text (draft, open, "30");
+  app_draft_set_text (draft, open + 1, "30");
+  double before = pattern_piece_area (
+      pattern_get_piece (app_session_get_pattern (c.session), c.front));
+  g_assert_true (app_draft_do (draft));
+  g_assert_cmpuint (steps (&c), ==, 1);
+  g_assert_cmpfloat (fabs (pattern_piece_area (pattern_get_piece (
+                               app_session_get_pattern (c.session), c.front))
+                           - before - 200 * 30),
+                     <, 1e-6);
+  /* With Alt it is split in two. */
+  cape_pull (tool, -20, 150, 230, 160, APP_MOD_CTRL | APP_MOD_ALT);
+  draft = app_draft_get (c.session);
+  g_assert_cmpstr (app_draft_get_verb (draft)->name, ==, "split-piece");
+  g_assert_true (app_draft_do (draft));
+  g_assert_cmpuint (app_session_get_pattern (c.session)->n_pieces, ==, 3);
+  app_tool_free (tool);
+  cape_clear (&c);
+}
+
 /* Every tool has a name, a hint and a cursor, and stands being fed anything. */
 static void
 test_all (void)
@@ -518,6 +556,7 @@ test_all (void)
           g_assert_cmpstr (unsound, ==, NULL);
         }
       app_tool_free (tool);
+      app_draft_end (c.session); /* what Slash began goes on without it */
       app_session_go (c.session, 0);
       g_assert_false (app_session_is_previewing (c.session));
     }
@@ -540,6 +579,7 @@ main (int argc, char **argv)
   g_test_add_func ("/baste/keys", test_keys);
   g_test_add_func ("/baste/leave", test_baste_leave);
   g_test_add_func ("/tape/measure", test_tape);
+  g_test_add_func ("/slash/line", test_slash);
   g_test_add_func ("/tools/anything", test_all);
   return g_test_run ();
 }

@@ -107,6 +107,39 @@ test_marks_go_along (void)
   g_assert_cmpuint (own->notches[0].edge, ==, s.edges[5]);
 }
 
+/* A drill mark in the dart's opening stays with the dart's point. */
+static void
+test_drill_in_opening (void)
+{
+  DartSample s = dart_sample ();
+  g_autoptr (Pattern) p = s.p;
+  g_autoptr (GError) error = NULL;
+  PatternPiece *piece = pattern_piece_dup (piece_of (p, s.piece));
+  piece->drills[0].at = geo_point (150, 167);
+  pattern_put_piece (p, piece);
+  DraftingPlace left = { s.piece, s.edges[0], 400 };
+  g_autoptr (Pattern) turned
+      = drafting_turn_dart (p, s.dart, left, 1, NULL, &error);
+  assert_good (turned, s.piece, error);
+  GeoPoint drill = piece_of (turned, s.piece)->drills[0].at;
+  assert_near (geo_distance (drill, s.point), 13, 1e-9);
+  g_assert_cmpfloat (drill.x, <, 138);
+  g_autoptr (Pattern) back = drafting_move_dart_point (p, s.dart, 25, &error);
+  assert_near (geo_distance (piece_of (back, s.piece)->drills[0].at,
+                             geo_point (150, 142)),
+               0, 1e-9);
+  /* Slashed, it goes with the part that has the dart. */
+  DraftingPlace a = { s.piece, s.edges[0], 300 },
+                b = { s.piece, s.edges[5], 280 };
+  g_autoptr (Pattern) slashed = drafting_slash (p, a, b, 30, 30, TRUE, &error);
+  assert_good (slashed, s.piece, error);
+  const PatternPiece *own = piece_of (slashed, s.piece);
+  const PatternEdge *leg
+      = &own->edges[pattern_piece_find_edge (own, s.edges[3])];
+  assert_near (geo_distance (own->drills[0].at, own->nodes[leg->first].at), 13,
+               1e-9);
+}
+
 /* Half and half by angle: 20.03 mm each, not 20. */
 static void
 test_share (void)
@@ -390,6 +423,7 @@ main (int argc, char **argv)
   g_test_add_func ("/darts/turn", test_turn);
   g_test_add_func ("/darts/there-and-back", test_there_and_back);
   g_test_add_func ("/darts/marks-go-along", test_marks_go_along);
+  g_test_add_func ("/darts/drill-in-opening", test_drill_in_opening);
   g_test_add_func ("/darts/share", test_share);
   g_test_add_func ("/darts/split", test_split);
   g_test_add_func ("/darts/pivot", test_pivot);
