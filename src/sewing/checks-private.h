@@ -52,6 +52,8 @@ SewingWeight sewing_weigh_length (double out);
 SewingWeight sewing_weigh_angle (double out_deg);
 
 void sewing_check_piece (SewingCheckRun *run, const PatternPiece *piece);
+/* Room for buttons beside its buttonholes, and for the holes on what faces them. */
+void sewing_check_holes (SewingCheckRun *run, const PatternPiece *piece);
 void sewing_check_seam (SewingCheckRun *run, const PatternSeam *seam);
 /* Smoothness across seams, and hems that join; for all seams at once. */
 void sewing_check_joints (SewingCheckRun *run);

@@ -15,6 +15,7 @@ static const char *const check_words[] = {
   [SEWING_CHECK_CUT] = "cut",
   [SEWING_CHECK_EASE] = "ease",
   [SEWING_CHECK_POINTED] = "pointed",
+  [SEWING_CHECK_BUTTONHOLE] = "buttonhole",
   [SEWING_CHECK_RECIPE] = "recipe",
 };
 
@@ -135,6 +136,8 @@ sewing_checks_run (SewingFacts *facts, const Pattern *pattern)
     sewing_check_piece (&run, pattern->pieces[i]);
   for (guint i = 0; i < pattern->n_seams; i++)
     sewing_check_seam (&run, pattern->seams[i]);
+  for (guint i = 0; i < pattern->n_pieces; i++)
+    sewing_check_holes (&run, pattern->pieces[i]);
   sewing_check_joints (&run);
   sewing_check_shaping (&run);
   sewing_check_recipes (&run);

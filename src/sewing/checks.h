@@ -21,7 +21,8 @@ typedef enum
   SEWING_CHECK_CUT,     /* no cut count */
   SEWING_CHECK_EASE,    /* more ease than cloth and seam take: an estimate */
   SEWING_CHECK_POINTED, /* shaping crowded into a point: an estimate; degrees */
-  SEWING_CHECK_RECIPE,  /* a linked piece could not be drafted again */
+  SEWING_CHECK_BUTTONHOLE, /* stand or facing too narrow for it */
+  SEWING_CHECK_RECIPE,     /* a linked piece could not be drafted again */
 } SewingCheck;
 
 typedef enum

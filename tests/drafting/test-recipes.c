@@ -363,6 +363,52 @@ test_side_seam (void)
   sloper_clear (&s);
 }
 
+static guint
+hole_findings (const Pattern *p)
+{
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) findings = sewing_checks_run (facts, p);
+  guint n = 0;
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const SewingFinding *f = g_ptr_array_index (findings, i);
+      n += f->check == SEWING_CHECK_BUTTONHOLE;
+    }
+  return n;
+}
+
+/* Holes 26 mm long are for buttons of 20: their middles 12 mm from the edge are clear of it, 9 mm are not. They
+ * reach 35 mm from the edge, and 5 more are asked of the facing. */
+static void
+test_room (void)
+{
+  Sloper s;
+  sloper_init (&s);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) p
+      = draft (s.pattern, &error, "buttons", "edge=Front sloper/centre front",
+               "centre=12 mm", "count=2", "last=230 mm", NULL);
+  g_assert_no_error (error);
+  g_assert_cmpuint (hole_findings (p), ==, 0);
+  const PatternPiece *front = pattern_get_piece (p, s.front->id);
+  const PatternButtonhole *hole = &front->buttonholes[0];
+  g_autoptr (Pattern) near = drafting_set_buttonhole (
+      p, front->id, hole->id, geo_point (hole->at.x + 3, hole->at.y),
+      hole->angle, hole->length, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (hole_findings (near), ==, 1);
+  const char *depths[] = { "depth=41 mm", "depth=39 mm" };
+  for (guint i = 0; i < 2; i++)
+    {
+      g_autoptr (Pattern) faced
+          = draft (p, &error, "facing", "edges=Front sloper/centre front",
+                   depths[i], NULL);
+      g_assert_no_error (error);
+      g_assert_cmpuint (hole_findings (faced), ==, 2 * i);
+    }
+  sloper_clear (&s);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -380,5 +426,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/recipes/sleeve", test_sleeve);
   g_test_add_func ("/recipes/blocks", test_blocks);
   g_test_add_func ("/recipes/side-seam", test_side_seam);
+  g_test_add_func ("/recipes/room-for-buttons", test_room);
   return g_test_run ();
 }
