@@ -50,6 +50,13 @@ length_entered (AppField *field, gboolean step, AppPage *page)
   figure.mm = app_field_get_value (field);
   Pattern *p = pattern_dup (pattern);
   pattern_put_figure (p, &figure);
+  g_autoptr (PatternStep) told = pattern_step_new ("set-figure");
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *length = g_strdup_printf (
+      "%s mm", g_ascii_dtostr (number, sizeof number, figure.mm));
+  pattern_step_set (told, "name", figure.name);
+  pattern_step_set (told, "length", length);
+  app_session_tell_step (page->session, told);
   g_autofree char *label = g_strdup_printf (_ ("set %s"), old->name);
   g_autofree char *merge = g_strdup_printf ("figure-%u", figure.id);
   app_page_do (page, label, step ? merge : NULL, p, NULL);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "app/draft.h"
+#include "pattern/figure.h"
 #include "sewing/words.h"
 
 typedef struct
@@ -32,6 +33,28 @@ static const DraftingParameter *
 parameter_of (gpointer widget)
 {
   return g_object_get_data (G_OBJECT (widget), "parameter");
+}
+
+/* The change as a verb: a bare length with its unit, so that it means the same later. */
+static void
+tell_step (AppPage *page, const Pattern *pattern,
+           const DraftingParameter *parameter, const char *text)
+{
+  g_autofree char *piece = g_strdup_printf ("%u", page->id);
+  g_autoptr (PatternStep) step = pattern_step_new ("change-amount");
+  pattern_step_set (step, "piece", piece);
+  pattern_step_set (step, "amount", parameter->key);
+  double mm;
+  char number[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *fixed = NULL;
+  if (parameter->kind == DRAFTING_LENGTH
+      && pattern_amount_needs_unit (pattern, text)
+      && pattern_amount_evaluate (pattern, text, pattern->unit, &mm, NULL))
+    fixed
+        = g_strdup_printf ("%s mm", g_ascii_dtostr (number, sizeof number, mm));
+  pattern_step_set (step, "to", fixed ? fixed : text);
+  if (drafting_recipe_of (pattern, page->id) != NULL)
+    app_session_tell_step (page->session, step);
 }
 
 /* --- edits ---------------------------------------------------------------------------- */
@@ -62,6 +85,8 @@ set_argument (gpointer widget, const char *text, AppPage *page)
   pattern_step_set (step, "unit", pattern_unit_word (pattern->unit));
   GError *error = NULL;
   Pattern *p = drafting_set_recipe (pattern, recipe->id, step, &error);
+  if (p != NULL)
+    tell_step (page, pattern, parameter, text);
   g_autofree char *label = g_strdup_printf (_ ("change %s of %s"),
                                             _ (parameter->label), recipe->name);
   app_page_do (page, label, NULL, p, &error);

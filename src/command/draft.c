@@ -12,7 +12,7 @@ static const char *const group_names[] = {
   [DRAFTING_GROUP_SPREAD] = N_ ("Slash and spread"),
   [DRAFTING_GROUP_EDGE] = N_ ("Edges"),
   [DRAFTING_GROUP_PIECE] = N_ ("Pieces"),
-  [DRAFTING_GROUP_GUIDE] = N_ ("Guides"),
+  [DRAFTING_GROUP_GUIDE] = N_ ("Guides and figures"),
   [DRAFTING_GROUP_TRUE] = N_ ("Truing"),
   [DRAFTING_GROUP_DRAFT] = N_ ("Linked pieces"),
 };

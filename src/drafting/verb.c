@@ -9,14 +9,23 @@ typedef const DraftingVerb *(*Table) (guint *n);
 /* Tests add a table of their own. */
 static Table more;
 
+/* clang-format off: one a line, so that lines can be added side by side. */
 static const Table tables[] = {
-  drafting_verbs_of_darts,   drafting_verbs_of_spreads,
-  drafting_verbs_of_edges,   drafting_verbs_of_pieces,
-  drafting_verbs_of_guides,  drafting_verbs_of_truing,
-  drafting_verbs_of_capes,   drafting_verbs_of_collars,
-  drafting_verbs_of_linings, drafting_verbs_of_closings,
-  drafting_verbs_of_strips,  drafting_verbs_of_blocks,
+  drafting_verbs_of_darts,
+  drafting_verbs_of_spreads,
+  drafting_verbs_of_edges,
+  drafting_verbs_of_pieces,
+  drafting_verbs_of_guides,
+  drafting_verbs_of_truing,
+  drafting_verbs_of_capes,
+  drafting_verbs_of_collars,
+  drafting_verbs_of_linings,
+  drafting_verbs_of_closings,
+  drafting_verbs_of_strips,
+  drafting_verbs_of_links,
+  drafting_verbs_of_blocks,
 };
+/* clang-format on */
 
 static const DraftingVerb *
 find_in (Table table, guint *skip)

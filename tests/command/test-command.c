@@ -282,6 +282,91 @@ test_walk (void)
   has (turned.out, "it shapes nothing");
 }
 
+/* A collar on the slopers by a body figure; the figure changed, the collar's depth follows; let
+ * go, it does not. */
+static void
+test_draft (void)
+{
+  g_autofree char *slopers
+      = g_build_filename (g_getenv ("BODKIN_DATA"), "slopers.bodkin", NULL);
+  g_autofree char *out = in_folder ("drafted.bodkin");
+  g_auto (Ran) figure = run ("draft", slopers, "set-figure", "name=hand width",
+                             "length=80mm", "-o", out, NULL);
+  g_assert_cmpint (figure.status, ==, 0);
+  has (figure.err, "Set hand width to 8.0 cm");
+  g_auto (Ran) collar = run ("draft", out, "flat-collar",
+                             "neck=Back sloper/neck, Front sloper/neck",
+                             "depth=hand width - 1", "under=no", NULL);
+  g_assert_cmpint (collar.status, ==, 0);
+  has (collar.err, "collar");
+  /* The depth is the collar's centre back. */
+  g_auto (Ran) first = run ("report", out, NULL);
+  has (first.out, "centre back  on the fold    7.0 cm");
+  g_auto (Ran) wider
+      = run ("draft", out, "set-figure", "name=HAND width", "length=9", NULL);
+  g_assert_cmpint (wider.status, ==, 0);
+  g_auto (Ran) second = run ("report", out, NULL);
+  has (second.out, "centre back  on the fold    8.0 cm");
+  g_auto (Ran) deeper = run ("draft", out, "change-amount", "piece=collar",
+                             "amount=depth", "to=hand width - 5 mm", NULL);
+  g_assert_cmpint (deeper.status, ==, 0);
+  g_auto (Ran) free = run ("draft", out, "let-go", "piece=collar", NULL);
+  g_assert_cmpint (free.status, ==, 0);
+  g_auto (Ran) widest
+      = run ("draft", out, "set-figure", "name=hand width", "length=12", NULL);
+  g_assert_cmpint (widest.status, ==, 0);
+  g_auto (Ran) third = run ("report", out, NULL);
+  has (third.out, "centre back  on the fold    8.5 cm");
+  g_auto (Ran) piped = run ("draft", slopers, "set-figure", "name=bust girth",
+                            "length=880mm", "-o", "-", NULL);
+  has (piped.out, "<figure id=");
+}
+
+static void
+test_draft_told (void)
+{
+  g_auto (Ran) list = run ("draft", "--list", NULL);
+  g_assert_cmpint (list.status, ==, 0);
+  has (list.out, "turn-dart");
+  has (list.out, "flat-collar");
+  g_auto (Ran) verb = run ("draft", "--help", "turn-dart", NULL);
+  g_assert_cmpint (verb.status, ==, 0);
+  has (verb.out, "  dart=  ");
+  has (verb.out, "must be given");
+  g_auto (Ran) none = run ("draft", "--help", "turn-around", NULL);
+  refused (&none, "there is no verb “turn-around”");
+}
+
+static void
+test_draft_refused (void)
+{
+  g_autofree char *slopers
+      = g_build_filename (g_getenv ("BODKIN_DATA"), "slopers.bodkin", NULL);
+  g_autofree char *out = in_folder ("refused.bodkin");
+  static const struct
+  {
+    const char *verb, *first, *second, *says;
+  } rows[] = {
+    { "no-verb", "by=3", "by=3", "no verb “no-verb”" },
+    { "set-figure", "nam=bust", "length=3cm", "“nam” is no parameter" },
+    { "set-figure", "name=bust girth", "length=3 apples", "length=" },
+    { "set-figure", "name=mm", "length=3 cm", "is a unit" },
+    { "flat-collar", "neck=Front sloper/elbow", "depth=5", "neck: " },
+    { "flat-collar", "neck=Front sloper/neck", "depth=9 m", "depth=" },
+    { "flat-collar", "neck=Front sloper/neck", "depth=bust girth",
+      "no figure called “bust girth”" },
+    { "let-go", "piece=Front sloper", "piece=Front sloper",
+      "linked to nothing" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_auto (Ran) ran = run ("draft", slopers, rows[i].verb, rows[i].first,
+                              rows[i].second, "-o", out, NULL);
+      refused (&ran, rows[i].says);
+      g_assert_false (g_file_test (out, G_FILE_TEST_EXISTS));
+    }
+}
+
 static void
 test_walk_refused (void)
 {
@@ -520,6 +605,9 @@ main (int argc, char **argv)
   g_test_add_func ("/command/report", test_report);
   g_test_add_func ("/command/convert", test_convert);
   g_test_add_func ("/command/walk", test_walk);
+  g_test_add_func ("/command/draft", test_draft);
+  g_test_add_func ("/command/draft-told", test_draft_told);
+  g_test_add_func ("/command/draft-refused", test_draft_refused);
   g_test_add_func ("/command/walk-refused", test_walk_refused);
   g_test_add_func ("/command/walk-picture", test_walk_picture);
   g_test_add_func ("/command/full", test_full);
