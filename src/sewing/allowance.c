@@ -106,7 +106,8 @@ sewing_facts_allowance (SewingFacts *facts, const Pattern *pattern, guint piece,
       = sewing_clip_plan (facts, pattern, piece, edge, FALSE);
   if (plan == NULL)
     return TRUE;
-  a->seam = pattern_edge_seam (pattern, piece, edge, 0, &a->side, NULL);
+  a->seam
+      = sewing_facts_edge_seam (facts, pattern, piece, edge, 0, &a->side, NULL);
   a->over = sewing_lies_over (a->seam->press, a->side);
   a->plan = plan;
   a->computed = sewing_clip_plan (facts, pattern, piece, edge, TRUE);

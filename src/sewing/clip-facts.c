@@ -204,8 +204,8 @@ sewing_clip_plan (SewingFacts *facts, const Pattern *pattern, guint piece_id,
     return NULL;
   int side;
   guint run;
-  const PatternSeam *seam
-      = pattern_edge_seam (pattern, piece_id, edge_id, 0, &side, &run);
+  const PatternSeam *seam = sewing_facts_edge_seam (facts, pattern, piece_id,
+                                                    edge_id, 0, &side, &run);
   SewingSeamEntry *entry
       = seam != NULL ? sewing_seam_entry (facts, pattern, seam) : NULL;
   if (entry == NULL)

@@ -29,11 +29,30 @@ typedef struct
   SewingShaping *shaping; /* made when it is first asked for */
 } SewingSeamEntry;
 
+/* Where an edge is walked. */
+typedef struct
+{
+  guint seam; /* index in the pattern */
+  int side;
+  guint run;
+} SewingWalked;
+
+/* Which seams an edge is in, for one list of seams: made anew when that is another. */
+typedef struct
+{
+  const PatternSeam **seams; /* references are held */
+  guint n_seams;
+  GHashTable *edges; /* SewingEdgeKey to GArray of SewingWalked, in order */
+} SewingEdgeIndex;
+
 struct _SewingFacts
 {
   GHashTable *pieces; /* piece address to SewingPiece */
   GHashTable *seams;  /* SewingSeamEntry to itself */
+  SewingEdgeIndex index;
 };
+
+void sewing_edge_index_clear (SewingEdgeIndex *index);
 
 /* Of the first cloth the piece is cut from; else of the pattern's first cloth. */
 double sewing_give_of (const Pattern *pattern, const PatternPiece *piece);

@@ -97,6 +97,7 @@ sewing_facts_free (SewingFacts *facts)
 {
   if (facts == NULL)
     return;
+  sewing_edge_index_clear (&facts->index);
   g_hash_table_unref (facts->seams);
   g_hash_table_unref (facts->pieces);
   g_free (facts);
@@ -115,22 +116,50 @@ sewing_facts_piece (SewingFacts *facts, const PatternPiece *piece)
   return p;
 }
 
+/* --- letting go ---------------------------------------------------------------- */
+
+/* Kept beyond what the patterns have, before it is worth looking for what to let go: each
+ * frame of a drag leaves a piece and its seams. */
+#define SPARE_PIECES 64
+#define SPARE_SEAMS 256
+
 static gboolean
-has_piece (const Pattern *pattern, const PatternPiece *piece)
+is_worth_it (const SewingFacts *facts, const Pattern *pattern,
+             const Pattern *old)
 {
-  for (guint i = 0; pattern != NULL && i < pattern->n_pieces; i++)
-    if (pattern->pieces[i] == piece)
-      return TRUE;
-  return FALSE;
+  guint pieces = pattern != NULL ? pattern->n_pieces : 0;
+  guint seams = pattern != NULL ? pattern->n_seams : 0;
+  if (old == NULL)
+    return TRUE;
+  pieces = MAX (pieces, old->n_pieces);
+  seams = MAX (seams, old->n_seams);
+  return g_hash_table_size (facts->pieces) > pieces + SPARE_PIECES
+         || g_hash_table_size (facts->seams) > seams + SPARE_SEAMS;
+}
+
+static GHashTable *
+addresses (gconstpointer *of_one, guint n, gconstpointer *of_other, guint m)
+{
+  GHashTable *set = g_hash_table_new (NULL, NULL);
+  for (guint i = 0; i < n; i++)
+    g_hash_table_add (set, (gpointer)of_one[i]);
+  for (guint i = 0; i < m; i++)
+    g_hash_table_add (set, (gpointer)of_other[i]);
+  return set;
 }
 
 static gboolean
-has_seam (const Pattern *pattern, const SewingSeamEntry *entry)
+is_known (const SewingSeamEntry *entry, GHashTable *pieces, GHashTable *seams,
+          const Pattern *pattern, const Pattern *old)
 {
-  for (guint i = 0; pattern != NULL && i < pattern->n_seams; i++)
-    if (pattern->seams[i] == entry->seam)
-      return sewing_seam_entry_is_of (entry, pattern);
-  return FALSE;
+  if (!g_hash_table_contains (seams, entry->seam))
+    return FALSE;
+  for (guint i = 0; i < entry->n_pieces; i++)
+    if (!g_hash_table_contains (pieces, entry->pieces[i]))
+      return FALSE;
+  /* All of one pattern, not some of either. */
+  return (pattern != NULL && sewing_seam_entry_is_of (entry, pattern))
+         || (old != NULL && sewing_seam_entry_is_of (entry, old));
 }
 
 void
@@ -138,15 +167,26 @@ sewing_facts_keep (SewingFacts *facts, const Pattern *pattern,
                    const Pattern *old)
 {
   g_return_if_fail (facts != NULL);
+  if (!is_worth_it (facts, pattern, old))
+    return;
+  static const Pattern none;
+  const Pattern *a = pattern != NULL ? pattern : &none;
+  const Pattern *b = old != NULL ? old : &none;
+  g_autoptr (GHashTable) pieces
+      = addresses ((gconstpointer *)a->pieces, a->n_pieces,
+                   (gconstpointer *)b->pieces, b->n_pieces);
+  g_autoptr (GHashTable) seams
+      = addresses ((gconstpointer *)a->seams, a->n_seams,
+                   (gconstpointer *)b->seams, b->n_seams);
   GHashTableIter iter;
   gpointer key;
   g_hash_table_iter_init (&iter, facts->seams);
   while (g_hash_table_iter_next (&iter, &key, NULL))
-    if (!has_seam (pattern, key) && !has_seam (old, key))
+    if (!is_known (key, pieces, seams, pattern, old))
       g_hash_table_iter_remove (&iter);
   g_hash_table_iter_init (&iter, facts->pieces);
   while (g_hash_table_iter_next (&iter, &key, NULL))
-    if (!has_piece (pattern, key) && !has_piece (old, key))
+    if (!g_hash_table_contains (pieces, key))
       g_hash_table_iter_remove (&iter);
 }
 

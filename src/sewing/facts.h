@@ -92,7 +92,8 @@ typedef struct
 SewingFacts *sewing_facts_new (void);
 void sewing_facts_free (SewingFacts *facts);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SewingFacts, sewing_facts_free)
-/* Drops what belongs to pieces and seams in neither pattern; old may be NULL. */
+/* Drops what belongs to pieces and seams in neither pattern: at once where old is NULL,
+ * else when enough has gathered to be worth the look. */
 void sewing_facts_keep (SewingFacts *facts, const Pattern *pattern,
                         const Pattern *old);
 
@@ -106,6 +107,12 @@ const SewingSeam *sewing_facts_seam (SewingFacts *facts, const Pattern *pattern,
 const GeoClipPlan *sewing_facts_clips (SewingFacts *facts,
                                        const Pattern *pattern, guint piece,
                                        guint edge);
+
+/* As pattern_edge_seam(), in a time that does not grow with the pattern. */
+const PatternSeam *sewing_facts_edge_seam (SewingFacts *facts,
+                                           const Pattern *pattern,
+                                           guint piece_id, guint edge_id,
+                                           guint n, int *side, guint *run);
 
 /* Where a notch sits: on the stitch line, and the outward normal there. */
 gboolean sewing_notch_place (const SewingPiece *piece,

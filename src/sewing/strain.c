@@ -19,6 +19,15 @@ typedef struct
   double load;
 } Seam;
 
+/* A piece on a side of a seam, and by how much of its edges. */
+typedef struct
+{
+  guint seam;
+  int side;
+  guint runs;
+  double length;
+} Tie;
+
 typedef struct
 {
   SewingFacts *facts;
@@ -31,6 +40,8 @@ typedef struct
   guint *hangers; /* runs that still hang from the piece */
   gboolean *hem, *band;
   SewingStrain *strain;
+  guint *first; /* of each piece's ties; one more than there are pieces */
+  Tie *ties;    /* piece by piece, each one's in the order of the seams */
 } Work;
 
 /* --- pieces -------------------------------------------------------------------- */
@@ -177,19 +188,61 @@ typedef enum
   BY_ANY,
 } By;
 
-/* By how much of its edges a piece is held by a seam's side. */
-static double
-held_length (const Work *w, const Seam *seam, int side, guint p, By by)
+/* Every run is a tie at first; those of one piece on one side become one. */
+static void
+tie_pieces (Work *w)
 {
-  if (seam->known == NULL || (by == BY_SHOULDER && !is_shoulder (seam))
-      || (by == BY_TOP && hanging_side (seam) != side))
+  guint n = w->pattern->n_pieces, all = 0;
+  for (guint i = 0; i < w->pattern->n_seams; i++)
+    for (int side = 0; side < 2 && w->seams[i].known != NULL; side++)
+      for (guint r = 0; r < w->pattern->seams[i]->sides[side].n_runs;
+           r++, all++)
+        w->first[index_of (w, w->pattern->seams[i]->sides[side].runs[r].piece)
+                 + 1]++;
+  for (guint p = 0; p < n; p++)
+    w->first[p + 1] += w->first[p];
+  w->ties = g_new0 (Tie, all + 1);
+  g_autofree guint *count = g_new0 (guint, n + 1);
+  for (guint i = 0; i < w->pattern->n_seams; i++)
+    for (int side = 0; side < 2 && w->seams[i].known != NULL; side++)
+      for (guint r = 0; r < w->pattern->seams[i]->sides[side].n_runs; r++)
+        {
+          const double *joints = w->seams[i].known->joints[side];
+          guint p
+              = index_of (w, w->pattern->seams[i]->sides[side].runs[r].piece);
+          Tie *last = w->ties + w->first[p] + count[p];
+          if (count[p] == 0 || last[-1].seam != i || last[-1].side != side)
+            {
+              *last = (Tie){ .seam = i, .side = side };
+              count[p]++;
+            }
+          else
+            last--;
+          last->runs++;
+          last->length += joints[r + 1] - joints[r];
+        }
+}
+
+/* One past a piece's last tie: where its room ends, or where they have no
+ * runs. */
+static const Tie *
+ties_end (const Work *w, guint p)
+{
+  const Tie *tie = w->ties + w->first[p], *end = w->ties + w->first[p + 1];
+  while (tie < end && tie->runs > 0)
+    tie++;
+  return tie;
+}
+
+/* By how much of its edges the tie holds its piece. */
+static double
+held_length (const Work *w, const Tie *tie, By by)
+{
+  const Seam *seam = &w->seams[tie->seam];
+  if ((by == BY_SHOULDER && !is_shoulder (seam))
+      || (by == BY_TOP && hanging_side (seam) != tie->side))
     return 0;
-  const PatternSide *runs = &seam->known->seam->sides[side];
-  double length = 0;
-  for (guint r = 0; r < runs->n_runs; r++)
-    if (runs->runs[r].piece == w->pattern->pieces[p]->id)
-      length += seam->known->joints[side][r + 1] - seam->known->joints[side][r];
-  return length;
+  return tie->length;
 }
 
 /* To the pieces of a side, by their shares of it. */
@@ -203,23 +256,13 @@ pass_on (Work *w, const Seam *seam, int side, double load)
         += load * (joints[r + 1] - joints[r]) / seam->known->lengths[side];
 }
 
-/* Runs that hang by this side, of the piece. */
-static guint
-count_runs (const Seam *seam, int side, guint id)
-{
-  guint n = 0;
-  for (guint r = 0; r < seam->known->seam->sides[side].n_runs; r++)
-    n += seam->known->seam->sides[side].runs[r].piece == id;
-  return n;
-}
-
 static double
 whole_held (const Work *w, guint p, By by)
 {
   double whole = 0;
-  for (guint i = 0; i < w->pattern->n_seams; i++)
-    for (int side = 0; side < 2; side++)
-      whole += held_length (w, &w->seams[i], side, p, by);
+  const Tie *end = ties_end (w, p);
+  for (const Tie *tie = w->ties + w->first[p]; tie < end; tie++)
+    whole += held_length (w, tie, by);
   return whole;
 }
 
@@ -230,17 +273,17 @@ hang (Work *w, guint p, By by)
   double whole = whole_held (w, p, by), load = w->load[p];
   if (!(whole > 0))
     return FALSE;
-  for (guint i = 0; i < w->pattern->n_seams; i++)
-    for (int side = 0; side < 2; side++)
-      {
-        Seam *seam = &w->seams[i];
-        double share = load * held_length (w, seam, side, p, by) / whole;
-        if (!(share > 0))
-          continue;
-        seam->load += share;
-        if (by != BY_SHOULDER)
-          pass_on (w, seam, 1 - side, share);
-      }
+  const Tie *end = ties_end (w, p);
+  for (const Tie *tie = w->ties + w->first[p]; tie < end; tie++)
+    {
+      Seam *seam = &w->seams[tie->seam];
+      double share = load * held_length (w, tie, by) / whole;
+      if (!(share > 0))
+        continue;
+      seam->load += share;
+      if (by != BY_SHOULDER)
+        pass_on (w, seam, 1 - tie->side, share);
+    }
   return TRUE;
 }
 
@@ -248,15 +291,14 @@ hang (Work *w, guint p, By by)
 static void
 let_go (Work *w, guint p, GArray *ready)
 {
-  guint id = w->pattern->pieces[p]->id;
-  for (guint i = 0; i < w->pattern->n_seams && !w->band[p]; i++)
+  const Tie *end = ties_end (w, p);
+  for (const Tie *tie = w->ties + w->first[p]; tie < end && !w->band[p]; tie++)
     {
-      Seam *seam = &w->seams[i];
-      int lower = hanging_side (seam);
-      if (lower < 0)
+      Seam *seam = &w->seams[tie->seam];
+      if (hanging_side (seam) != tie->side)
         continue;
-      const PatternSide *upper = &seam->known->seam->sides[1 - lower];
-      for (guint n = count_runs (seam, lower, id); n > 0; n--)
+      const PatternSide *upper = &seam->known->seam->sides[1 - tie->side];
+      for (guint n = tie->runs; n > 0; n--)
         for (guint r = 0; r < upper->n_runs; r++)
           {
             guint q = index_of (w, upper->runs[r].piece);
@@ -413,8 +455,9 @@ sewing_strain_new (SewingFacts *facts, const Pattern *pattern)
   g_autofree guint *hangers = g_new0 (guint, n + 1);
   g_autofree gboolean *hem = g_new0 (gboolean, n + 1);
   g_autofree gboolean *band = g_new0 (gboolean, n + 1);
-  Work w = { facts, pattern, index, seams, down,  copies,
-             load,  hangers, hem,   band,  strain };
+  g_autofree guint *first = g_new0 (guint, n + 2);
+  Work w = { facts,   pattern, index, seams,  down,  copies, load,
+             hangers, hem,     band,  strain, first, NULL };
   for (guint p = 0; p < n; p++)
     {
       g_hash_table_insert (index, GUINT_TO_POINTER (pattern->pieces[p]->id),
@@ -422,6 +465,7 @@ sewing_strain_new (SewingFacts *facts, const Pattern *pattern)
       weigh_piece (&w, p);
     }
   look_at_seams (&w);
+  tie_pieces (&w);
   find_bands (&w);
   carry (&w);
   list_loads (&w);
@@ -429,6 +473,7 @@ sewing_strain_new (SewingFacts *facts, const Pattern *pattern)
     advise_edges (&w, pattern->pieces[p]);
   for (guint i = 0; i < strain->loads->len; i++)
     advise_seam (&w, &g_array_index (strain->loads, SewingLoad, i));
+  g_free (w.ties);
   return strain;
 }
 
