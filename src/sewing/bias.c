@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/polynomial.h"
+#include "sewing/facts-private.h"
 #include "sewing/strain.h"
 
 #define LENGTH_TOLERANCE 1e-7
@@ -88,8 +89,8 @@ sewing_bias_runs (const SewingPiece *piece, guint edge_index, GArray *runs)
   return TRUE;
 }
 
-gboolean
-sewing_bias_share (const SewingPiece *piece, guint edge_index, double *share)
+static gboolean
+measure_share (const SewingPiece *piece, guint edge_index, double *share)
 {
   g_return_val_if_fail (share != NULL, FALSE);
   g_autoptr (GArray) runs = g_array_new (FALSE, FALSE, sizeof (double));
@@ -100,5 +101,35 @@ sewing_bias_share (const SewingPiece *piece, guint edge_index, double *share)
     bias += g_array_index (runs, double, i + 1)
             - g_array_index (runs, double, i);
   *share = CLAMP (bias / piece->lengths[edge_index], 0, 1);
+  return TRUE;
+}
+
+const SewingPieceEntry *
+sewing_piece_run (const SewingPiece *piece)
+{
+  SewingPieceEntry *entry = (SewingPieceEntry *)piece;
+  guint n = piece->piece->n_edges;
+  if (entry->bias != NULL)
+    return entry;
+  entry->bias = g_new (double, n + 1);
+  entry->turning = g_new (double, n + 1);
+  for (guint i = 0; i < n; i++)
+    {
+      if (!measure_share (piece, i, &entry->bias[i]))
+        entry->bias[i] = -1;
+      entry->turning[i] = geo_chain_turning (&piece->stitch[i]);
+    }
+  return entry;
+}
+
+gboolean
+sewing_bias_share (const SewingPiece *piece, guint edge_index, double *share)
+{
+  g_return_val_if_fail (piece != NULL && share != NULL, FALSE);
+  g_return_val_if_fail (edge_index < piece->piece->n_edges, FALSE);
+  double known = sewing_piece_run (piece)->bias[edge_index];
+  if (known < 0)
+    return FALSE;
+  *share = known;
   return TRUE;
 }

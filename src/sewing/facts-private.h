@@ -14,6 +14,17 @@ typedef struct
   GeoClipPlan plan;
 } SewingPlan;
 
+/* Facts of a piece, and what is made when it is first asked for. */
+typedef struct
+{
+  SewingPiece known; /* first: what sewing_facts_piece() hands out */
+  double *bias; /* share of each edge on the bias; -1 where it can't be told */
+  double *turning; /* of each edge, radians */
+} SewingPieceEntry;
+
+/* Makes them where they are not made yet. */
+const SewingPieceEntry *sewing_piece_run (const SewingPiece *piece);
+
 /* Facts of a seam and what they were computed from: the seam and the piece of
  * every run, side A's first. References are held, so that an address can't
  * come back as another piece. */

@@ -22,6 +22,8 @@ piece_free (gpointer data)
   g_free (p->stitch);
   g_free (p->lengths);
   geo_ring_clear (&p->ring);
+  g_free (((SewingPieceEntry *)p)->bias);
+  g_free (((SewingPieceEntry *)p)->turning);
   pattern_piece_unref ((PatternPiece *)p->piece);
   g_free (p);
 }
@@ -54,7 +56,8 @@ make_ring (SewingPiece *p)
 static SewingPiece *
 piece_make (const PatternPiece *piece)
 {
-  SewingPiece *p = g_new0 (SewingPiece, 1);
+  SewingPieceEntry *entry = g_new0 (SewingPieceEntry, 1);
+  SewingPiece *p = &entry->known;
   guint n = piece->n_edges;
   p->piece = pattern_piece_ref (piece);
   p->stitch = g_new0 (GeoChain, n);

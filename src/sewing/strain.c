@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "sewing/facts-private.h"
 #include "sewing/words.h"
 
 #define TOP 0.5         /* cosine of 60 degrees */
@@ -420,11 +421,12 @@ static void
 advise_edges (Work *w, const PatternPiece *piece)
 {
   const SewingPiece *known = sewing_facts_piece (w->facts, piece);
+  const SewingPieceEntry *run = sewing_piece_run (known);
   for (guint i = 0; i < piece->n_edges; i++)
     {
       double bias;
       if (piece->edges[i].kind != PATTERN_EDGE_SEAM
-          || geo_chain_turning (&known->stitch[i]) * DEGREES > -HOLLOW_DEG
+          || run->turning[i] * DEGREES > -HOLLOW_DEG
           || !sewing_bias_share (known, i, &bias) || bias <= SEWING_BIAS_HIGH)
         continue;
       SewingAdvice advice = { .kind = SEWING_ADVICE_STAYSTITCH,

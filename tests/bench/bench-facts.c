@@ -218,7 +218,7 @@ strain_after (guint n)
 #define WIDTH 1280
 #define HEIGHT 800
 
-/* Fill, cutting line, dashed stitch line, notches and clips: the visible paths of a
+/* Both fills, cutting line, dashed stitch line, notches and clips: the visible paths of a
  * piece and nothing else. */
 static void
 stroke_bare (cairo_t *cr, SewingFacts *facts, const Pattern *p,
@@ -229,10 +229,22 @@ stroke_bare (cairo_t *cr, SewingFacts *facts, const Pattern *p,
   cairo_set_line_width (cr, style->line);
   drawing_path_chain (cr, &known->ring.outline);
   cairo_close_path (cr);
-  cairo_set_source_rgb (cr, 0.94, 0.87, 0.76);
+  cairo_set_source_rgba (cr, 0.94, 0.87, 0.76, 0.7);
   cairo_fill_preserve (cr);
   cairo_set_source_rgb (cr, 0.13, 0.12, 0.1);
   cairo_stroke (cr);
+  for (guint e = 0; e < piece->n_edges; e++)
+    for (size_t i = 0; i < known->stitch[e].count; i++)
+      {
+        const GeoPoint *c = known->stitch[e].cubics[i].p;
+        if (e == 0 && i == 0)
+          cairo_move_to (cr, c[0].x, c[0].y);
+        cairo_curve_to (cr, c[1].x, c[1].y, c[2].x, c[2].y, c[3].x, c[3].y);
+      }
+  cairo_set_source_rgba (cr, 0.9, 0.8, 0.6, 0.5);
+  cairo_fill (cr);
+  cairo_set_source_rgb (cr, 0.13, 0.12, 0.1);
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   cairo_set_dash (cr, dash, 2, 0);
   for (guint e = 0; e < piece->n_edges; e++)
     drawing_path_chain (cr, &known->stitch[e]);
