@@ -249,9 +249,15 @@ test_ease (void)
       = "seam waist_seam turned 0 front.waist back.waist / "
         "waistband.lower_edge~";
   g_autofree char *text = with_band ("397.6");
-  g_autofree char *meant
+  g_autofree char *turned
       = builder_change (text, line,
                         "seam waist_seam turned 2.4 front.waist back.waist / "
+                        "waistband.lower_edge~");
+  /* Turn of cloth lies where it lies. */
+  expect (turned, "");
+  g_autofree char *meant
+      = builder_change (text, line,
+                        "seam waist_seam open 2.4 front.waist back.waist / "
                         "waistband.lower_edge~");
   /* The first quarter takes none of it: 0.6 mm from an even share. */
   expect (meant, "notch/look");
