@@ -263,6 +263,15 @@ report_interval (SewingCheckRun *run, const SewingSeam *seam, guint i)
        interval_text (run, seam, i), 0, (in->a_from + in->a_to) / 2, out);
 }
 
+static gboolean
+has_notches (const SewingSeam *seam)
+{
+  for (guint i = 0; i < seam->n_intervals; i++)
+    if (seam->intervals[i].a_notch != 0 || seam->intervals[i].b_notch != 0)
+      return TRUE;
+  return FALSE;
+}
+
 /* Two neighbours out by the same the other way round: the mark between them
  * is misplaced. Other intervals are told one by one, unless the whole seam is
  * out and has said so. */
@@ -508,8 +517,10 @@ sewing_check_seam (SewingCheckRun *run, const PatternSeam *s)
       gboolean whole_is_out = sewing_check_is_out (run, seam->out);
       if (whole_is_out)
         check_length (run, seam);
-      /* Turn of cloth lies where the edge turns, not evenly. */
-      if (s->press != PATTERN_PRESS_TURNED || s->ease == 0)
+      /* Turn of cloth lies where the edge turns, not evenly; notches would
+         tell how much of it goes where. */
+      if (s->press != PATTERN_PRESS_TURNED || s->ease == 0
+          || has_notches (seam))
         check_intervals (run, seam, whole_is_out);
       check_spans (run, seam);
       check_allowances (run, seam);
