@@ -12,7 +12,7 @@ export BODKIN_DATA=$top/data
 "$bodkin" --demo & pid=$!
 trap 'kill $pid 2>/dev/null' EXIT
 xdotool search --sync --onlyvisible --name 'Ferry cape' >/dev/null
-sleep 2.5
+sleep 5
 shot () {
   sleep 0.8
   import -window root "$out/$1.png"
@@ -48,7 +48,8 @@ xdotool mouseup 1
 sleep 0.5
 xdotool key ctrl+z
 sleep 0.5
-click 953 28
+xdotool key F8
+sleep 2
 shot checks
 xdotool key Escape
 sleep 0.5
