@@ -386,7 +386,9 @@ update (AppAmountBar *bar)
       bar->made_for = NULL;
       return;
     }
-  gboolean anew = draft != bar->made_for;
+  /* One draft may come to lie where another lay. */
+  gboolean anew = draft != bar->made_for
+                  || app_draft_get_verb (draft) != bar->verb;
   if (anew)
     {
       bar->made_for = draft;
