@@ -40,11 +40,27 @@ check_spans (const GeoParallelSpan *spans, int count, const GeoChain *chain)
   assert_that (next == chain->count && (count == 0 || t == 1));
 }
 
+/* A leg so short that has a direction by the last digits alone: what the exact
+ * line does about it is not known by sampling. */
+static bool
+has_speck (const GeoCubic *c)
+{
+  for (int i = 0; i < 3; i++)
+    {
+      double leg = geo_distance (c->p[i], c->p[i + 1]);
+      if (leg > 0 && leg < 1e-8)
+        return true;
+    }
+  return false;
+}
+
 static void
 check_error (const GeoCubic *c, double d, double tolerance,
              const GeoChain *chain)
 {
   double arrow = tolerance / 200;
+  if (has_speck (c))
+    return;
   if (measure_has_gap (c))
     {
       assert_that (measure_distance (c, d, chain) < tolerance + 0.002);
@@ -127,7 +143,8 @@ check_varying (const GeoCubic *c, double tolerance, FuzzNumbers *in)
   assert_that (any == (out.count > 0));
   check_chain (&out);
   /* A closed one is given a joint, a cusp an arc. */
-  if (any && !measure_has_gap (c) && !geo_same (c->p[0], c->p[3]))
+  if (any && !has_speck (c) && !measure_has_gap (c)
+      && !geo_same (c->p[0], c->p[3]))
     {
       for (int i = 0; i < TABLE; i++)
         v.length[i + 1]
