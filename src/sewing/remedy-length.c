@@ -296,8 +296,11 @@ bend_label (const SewingCheckRun *run, const Choice *c, double moved)
   g_autofree char *amount = sewing_words_amount (run->pattern, by);
   g_autofree char *far = sewing_words_amount (run->pattern, moved);
   return g_strdup_printf (
-      by > 0 ? _ ("Bend %s to be %s longer, its ends kept, %s at the most")
-             : _ ("Bend %s to be %s shorter, its ends kept, %s at the most"),
+      by > 0
+          ? _ ("Bend %s to be %s longer between its ends (it moves by up to "
+               "%s)")
+          : _ ("Bend %s to be %s shorter between its ends (it moves by up to "
+               "%s)"),
       edge, amount, far);
 }
 
