@@ -8,6 +8,7 @@
 #include "drafting/edit-private.h"
 #include "drafting/facing.h"
 #include "drafting/trace.h"
+#include "drafting/values.h"
 #include "geometry/nearest.h"
 #include "sewing/words.h"
 
@@ -29,17 +30,17 @@ static const DraftingParameter facing_parameters[] = {
   { "depth", DRAFTING_LENGTH, N_ ("Depth"), "50 mm", NULL, NULL, 5, 400 },
   { "front-depth", DRAFTING_LENGTH, N_ ("Depth behind the corner"), "", NULL,
     NULL, 5, 600 },
-  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded"), "60 mm", NULL,
-    NULL, 0, 300 },
-  { "free", DRAFTING_LENGTH, N_ ("Free above a hem"), "20 mm", NULL,
-    NULL, 0, 200 },
+  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded"), "60 mm", NULL, NULL,
+    0, 300 },
+  { "free", DRAFTING_LENGTH, N_ ("Free above a hem"), "20 mm", NULL, NULL, 0,
+    200 },
   { "inner", DRAFTING_CHOICE, N_ ("Inner edge"), "seam", inners, inner_labels,
     0, 0 },
   { "join", DRAFTING_EDGE, N_ ("Start sewn to"), "", NULL, NULL, 0, 0 },
   { "interfacing", DRAFTING_YES, N_ ("Interfacing, too"), "yes", NULL, NULL, 0,
     0 },
-  { "allowance", DRAFTING_LENGTH, N_ ("Inner allowance"), "10 mm",
-    NULL, NULL, 0, 60 },
+  { "allowance", DRAFTING_LENGTH, N_ ("Inner allowance"), "10 mm", NULL, NULL,
+    0, 60 },
 };
 
 typedef struct
@@ -176,8 +177,10 @@ draft_facing (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
   GeoPoint grain = grain_way (pattern_get_piece (p, lay.runs[longest].piece));
   DraftingShape *shapes[] = { &shape };
   drafting_lay_out (p, shapes, 1);
+  g_autofree char *name = g_strdup_printf (
+      _ ("%s facing"), pattern_get_piece (p, lay.runs[longest].piece)->name);
   DraftingDraftPiece *piece
-      = drafting_shape_give (&shape, draft, "facing", _ ("Facing"));
+      = drafting_shape_give (&shape, draft, "facing", name);
   GeoChain beside = GEO_CHAIN_EMPTY;
   const PatternEdge *start, *end;
   drafting_lay_beside (p, &lay, TRUE, &beside, &start);
@@ -210,21 +213,22 @@ draft_facing (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
 
 static const DraftingParameter lining_parameters[] = {
   { "pieces", DRAFTING_PIECES, N_ ("Pieces lined"), NULL, NULL, NULL, 0, 0 },
-  { "faced", DRAFTING_EDGES, N_ ("Edges faced"), "", NULL, NULL, 0, 0 },
+  { "facings", DRAFTING_PIECES, N_ ("Their facings"), "", NULL, NULL, 0, 0 },
+  { "faced", DRAFTING_EDGES, N_ ("Or edges faced"), "", NULL, NULL, 0, 0 },
   { "depth", DRAFTING_LENGTH, N_ ("Depth of the facing"), "50 mm", NULL, NULL,
     5, 400 },
   { "front-depth", DRAFTING_LENGTH, N_ ("Depth behind the corner"), "", NULL,
     NULL, 5, 600 },
-  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded"), "60 mm", NULL,
-    NULL, 0, 300 },
+  { "smooth", DRAFTING_LENGTH, N_ ("Inner corner rounded"), "60 mm", NULL, NULL,
+    0, 300 },
   { "to", DRAFTING_EDGES, N_ ("Sewn to facings"), "", NULL, NULL, 0, 0 },
   { "shorter", DRAFTING_LENGTH, N_ ("Shorter at the hem by"), "20 mm", NULL,
     NULL, 0, 200 },
   { "pleat", DRAFTING_LENGTH, N_ ("Pleat at the fold"), "12.7 mm", NULL, NULL,
     0, 100 },
   { "hem", DRAFTING_LENGTH, N_ ("Hem allowance"), "20 mm", NULL, NULL, 0, 100 },
-  { "allowance", DRAFTING_LENGTH, N_ ("Inner allowance"), "10 mm",
-    NULL, NULL, 0, 60 },
+  { "allowance", DRAFTING_LENGTH, N_ ("Inner allowance"), "10 mm", NULL, NULL,
+    0, 60 },
 };
 
 #define MOST_LINED 8
@@ -235,6 +239,10 @@ typedef struct
   const Pattern *p;
   DraftingLiningWish wish;
   DraftingLay lay; /* of the faced edges, for their ways */
+  guint of[DRAFTING_LAY_MOST];
+  DraftingFacingWish wishes[DRAFTING_LAY_MOST];
+  PatternRun to[DRAFTING_LAY_MOST]; /* facings' inner edges */
+  guint n_to;
   guint n;
   const PatternPiece *shells[MOST_LINED];
   DraftingShape shapes[MOST_LINED];
@@ -445,16 +453,13 @@ find_inner (const Lining *l, Inner *inner)
  * the same way up as the first piece it faces, so its inner edge runs against the lining's
  * there. */
 static void
-sew_to_facings (const Lining *l, const DraftingValues *v, DraftingDraft *draft)
+sew_to_facings (const Lining *l, DraftingDraft *draft)
 {
-  guint n = 0;
-  const PatternRun *to = drafting_values_has (v, "to")
-                             ? drafting_values_get_runs (v, "to", &n)
-                             : NULL;
   Inner inner = { 0 };
   find_inner (l, &inner);
   guint next = 0;
-  for (guint i = 0; to != NULL && i < n; i++)
+  const PatternRun *to = l->to;
+  for (guint i = 0; i < l->n_to; i++)
     {
       const PatternPiece *piece;
       const PatternEdge *edge
@@ -525,6 +530,84 @@ give_linings (Lining *l, const DraftingValues *v, DraftingDraft *draft)
     }
 }
 
+/* --- what is faced ------------------------------------------------------------------------- */
+
+/* The edges of one linked facing, and how it was drafted. */
+static gboolean
+add_facing (const Pattern *p, guint piece, guint nth, Lining *l,
+            PatternRun *faced, guint *n_faced, GError **error)
+{
+  const PatternRecipe *recipe = drafting_recipe_of (p, piece);
+  g_autoptr (DraftingValues) v
+      = recipe != NULL && strcmp (recipe->step->verb, "facing") == 0
+            ? drafting_values_new (p, drafting_verb_find ("facing"),
+                                   recipe->step, NULL, NULL)
+            : NULL;
+  if (v == NULL)
+    return drafting_refuse (error, DRAFTING_ERROR_SHAPE,
+                            _ ("Only linked facings tell what they face. For "
+                               "others, pick the edges faced, and the inner "
+                               "edges to sew to."));
+  guint n;
+  const PatternRun *runs = drafting_values_get_runs (v, "edges", &n);
+  if (*n_faced + n > DRAFTING_LAY_MOST)
+    return drafting_refuse (error, DRAFTING_ERROR_AMOUNT,
+                            _ ("These facings face more than %d edges."),
+                            DRAFTING_LAY_MOST);
+  for (guint i = 0; i < n; i++)
+    {
+      l->of[*n_faced] = nth;
+      faced[(*n_faced)++] = runs[i];
+    }
+  double depth = drafting_values_get_number (v, "depth");
+  l->wishes[nth]
+      = (DraftingFacingWish){ depth,
+                              drafting_number_or (v, "front-depth", depth),
+                              drafting_values_get_number (v, "smooth"), 0 };
+  l->to[l->n_to++]
+      = (PatternRun){ piece, pattern_recipe_get_made (recipe, "facing/e:inner"),
+                      FALSE };
+  return TRUE;
+}
+
+static gboolean
+take_faced (const Pattern *p, const DraftingValues *v, Lining *l,
+            GError **error)
+{
+  PatternRun faced[DRAFTING_LAY_MOST];
+  const PatternRun *runs = faced;
+  guint n = 0, n_facings = 0;
+  const PatternRun *facings
+      = drafting_values_has (v, "facings")
+            ? drafting_values_get_runs (v, "facings", &n_facings)
+            : NULL;
+  for (guint i = 0; i < MIN (n_facings, DRAFTING_LAY_MOST); i++)
+    if (!add_facing (p, facings[i].piece, i, l, faced, &n, error))
+      return FALSE;
+  if (n > 0)
+    {
+      l->wish.of = l->of;
+      l->wish.wishes = l->wishes;
+    }
+  else if (drafting_values_has (v, "faced"))
+    {
+      guint n_to = 0;
+      const PatternRun *to = drafting_values_has (v, "to")
+                                 ? drafting_values_get_runs (v, "to", &n_to)
+                                 : NULL;
+      runs = drafting_values_get_runs (v, "faced", &n);
+      for (guint i = 0; i < MIN (n_to, DRAFTING_LAY_MOST); i++)
+        l->to[l->n_to++] = to[i];
+    }
+  if (n == 0)
+    return TRUE;
+  if (!drafting_lay_runs (p, runs, n, &l->lay, error))
+    return FALSE;
+  l->wish.faced = l->lay.runs;
+  l->wish.n_faced = n;
+  return TRUE;
+}
+
 static gboolean
 draft_lining (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
               GError **error)
@@ -539,15 +622,8 @@ draft_lining (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
                               drafting_values_get_number (v, "smooth"), 0 };
   l.wish.shorter = drafting_values_get_number (v, "shorter");
   l.wish.pleat = drafting_values_get_number (v, "pleat");
-  if (drafting_values_has (v, "faced"))
-    {
-      guint n;
-      const PatternRun *runs = drafting_values_get_runs (v, "faced", &n);
-      if (!drafting_lay_runs (p, runs, n, &l.lay, error))
-        return FALSE;
-      l.wish.faced = l.lay.runs;
-      l.wish.n_faced = n;
-    }
+  if (!take_faced (p, v, &l, error))
+    return FALSE;
   gboolean drawn = TRUE;
   for (guint i = 0; drawn && i < l.n; i++)
     drawn = drafting_lining_shape (p, l.shells[i], &l.wish, &l.shapes[i]);
@@ -555,7 +631,7 @@ draft_lining (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
     {
       give_linings (&l, v, draft);
       sew_linings (&l, draft);
-      sew_to_facings (&l, v, draft);
+      sew_to_facings (&l, draft);
     }
   else
     refuse_lining (&l, error);

@@ -34,6 +34,10 @@ typedef struct
                               walked */
   guint n_faced;
   DraftingFacingWish facing;
+  /* Where the edges are of several facings: of which, for each edge, and each one's wishes;
+     NULL: all as above. */
+  const guint *of;
+  const DraftingFacingWish *wishes;
   double shorter; /* hems moved up */
   double pleat;   /* the fold moved out */
 } DraftingLiningWish;

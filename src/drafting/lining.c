@@ -214,7 +214,8 @@ is_shells (const Work *w, const DraftingLay *lay, guint i)
 }
 
 static gboolean
-take_stretch (Work *w, const Pattern *p, const PatternRun *runs, guint n)
+take_stretch (Work *w, const Pattern *p, const PatternRun *runs, guint n,
+              const DraftingFacingWish *facing)
 {
   gboolean here = FALSE;
   for (guint i = 0; i < n; i++)
@@ -224,7 +225,7 @@ take_stretch (Work *w, const Pattern *p, const PatternRun *runs, guint n)
   g_auto (DraftingLay) lay = { 0 };
   g_auto (DraftingInsetLine) line = { 0 };
   if (!drafting_lay_runs (p, runs, n, &lay, NULL)
-      || !drafting_facing_inner (p, &lay, &w->wish->facing, &line))
+      || !drafting_facing_inner (p, &lay, facing, &line))
     return FALSE;
   for (guint i = 0; i < n;)
     {
@@ -254,10 +255,13 @@ take_faced (Work *w, const Pattern *p)
     {
       gboolean ends = i == all.n
                       || (all.runs[i].piece == all.runs[i - 1].piece
-                          && !all.joints[i - 1].corner);
+                          && !all.joints[i - 1].corner)
+                      || (wish->of != NULL && wish->of[i] != wish->of[i - 1]);
       if (!ends)
         continue;
-      if (!take_stretch (w, p, &all.runs[first], i - first))
+      if (!take_stretch (w, p, &all.runs[first], i - first,
+                         wish->of != NULL ? &wish->wishes[wish->of[first]]
+                                          : &wish->facing))
         return FALSE;
       first = i;
     }

@@ -23,11 +23,9 @@ static const char *const steps[][MOST_WORDS] = {
   { "facing",
     "edges=Side panel/front neck,Front/neck,Front/neck of the button "
     "stand,Front/front edge",
-    "front-depth=80 mm", "join=Facing/back dart leg" },
+    "front-depth=80 mm", "join=Back facing/back dart leg" },
   { "lining", "pieces=Back,Side panel,Front",
-    "faced=Back/neck,Side panel/back neck,Side panel/front "
-    "neck,Front/neck,Front/neck of the button stand,Front/front edge",
-    "front-depth=80 mm" },
+    "facings=Back facing,Front facing" },
   { "welt", "edge=Front/arm opening", "other=Side panel/opening edge" },
   { "buttons", "edge=Front/front edge", "facing=80 mm" },
 };
@@ -43,24 +41,6 @@ take_step (const Pattern *p, char *const *words, int n)
   if (now == NULL)
     g_error ("%s: %s", words[0], error->message);
   return now;
-}
-
-static guint
-facing_named (const Pattern *p, guint nth)
-{
-  for (guint i = 0; i < p->n_pieces; i++)
-    if (strcmp (p->pieces[i]->name, "Facing") == 0 && nth-- == 0)
-      return p->pieces[i]->id;
-  g_assert_not_reached ();
-}
-
-/* The lining is told which facings' inner edges it is sewn to: by number, for both are
- * called alike. */
-static char *
-to_facings (const Pattern *p)
-{
-  return g_strdup_printf ("to=%u/inner edge,%u/inner edge", facing_named (p, 0),
-                          facing_named (p, 1));
 }
 
 static Pattern *
@@ -79,9 +59,6 @@ make_cape (guint *actions)
           words[n] = (char *)steps[i][n];
           n++;
         }
-      g_autofree char *to = NULL;
-      if (strcmp (words[0], "lining") == 0)
-        words[n++] = to = to_facings (p);
       Pattern *now = take_step (p, words, n);
       pattern_unref (p);
       p = now;
@@ -133,6 +110,11 @@ test_made (void)
   g_assert_cmpuint (p->n_pieces, ==, 2 + 3 + 2 + 2 + 3 + 1);
   assert_clear (p);
   assert_walks (p, EXACT);
+  /* The lining is sewn to both facings. */
+  guint to_facing = 0;
+  for (guint i = 0; i < p->n_seams; i++)
+    to_facing += strcmp (p->seams[i]->name, "Lining to facing") == 0;
+  g_assert_cmpuint (to_facing, ==, 2);
 }
 
 /* --- changed ---------------------------------------------------------------------------- */
