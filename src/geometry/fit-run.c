@@ -23,7 +23,9 @@
 #include <string.h>
 
 #define N GEO_FREEDOMS
-#define STEPS 60
+#define STEPS 200
+/* A step that gains less is the last before weights are changed. */
+#define SLOW 0.995
 #define LAWSON_STEPS 14
 #define ATTEMPTS 40
 #define FOOT_STEPS 5
@@ -180,7 +182,7 @@ reweigh (GeoRunTask *task, double worst)
   double sum = 0;
   for (size_t i = 0; i < n; i++)
     {
-      task->weight[i] *= 0.03 + task->feet[i].far / worst;
+      task->weight[i] *= 0.2 + task->feet[i].far / worst;
       sum += task->weight[i];
     }
   for (size_t i = 0; i < n; i++)
@@ -283,7 +285,7 @@ try_count (GeoRunTask *task, size_t n, GeoRunHolds holds, void *data,
   double sum = measure (task, &task->now, task->feet, worst);
   for (int i = 0; i < STEPS; i++)
     {
-      bool level = sum > 0.9 * before;
+      bool level = sum > SLOW * before;
       if (*worst <= task->tolerance && is_done (task, *worst, holds, data))
         return true;
       tries += *worst <= task->tolerance;
