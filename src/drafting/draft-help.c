@@ -2,6 +2,7 @@
 #include "drafting/draft-help.h"
 
 #define GAP 120.0 /* mm between pieces laid out */
+#define WIDE 1.5  /* how a table lies well in a window */
 
 static GeoBox
 table_bounds (const Pattern *p)

@@ -5,7 +5,7 @@
 #include "drafting/shape.h"
 
 /* Shapes moved, in a row, clear of all that lies on the table: below it, or beside it
- * where it is higher than wide. */
+ * where that keeps the whole nearer the shape of a window. */
 void drafting_lay_out (const Pattern *p, DraftingShape *const *shapes, guint n);
 /* A grainline through the middle along a direction, about half as long as the piece is
  * that way. */

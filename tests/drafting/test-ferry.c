@@ -15,8 +15,7 @@
 
 static const char *const steps[][MOST_WORDS] = {
   { "cape", "back-neck=Back sloper/neck", "back-shoulder=Back sloper/shoulder",
-    "front-neck=Front sloper/neck", "front-shoulder=Front sloper/shoulder",
-    "lower-front=10 mm", "lower-side=6 mm", "lower-back=3 mm" },
+    "front-neck=Front sloper/neck", "front-shoulder=Front sloper/shoulder" },
   { "flat-collar",
     "neck=Back/neck,Side panel/back neck,Side panel/front neck,Front/neck" },
   { "facing", "edges=Back/neck,Side panel/back neck" },
