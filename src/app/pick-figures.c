@@ -161,6 +161,7 @@ add_row (Rows *self, const PatternFigure *figure)
   gtk_label_set_max_width_chars (GTK_LABEL (name), 16);
   gtk_box_append (GTK_BOX (line), name);
   GtkWidget *field = app_field_new (APP_FIELD_LENGTH, figure->name);
+  app_ui_name (field, figure->name);
   gtk_editable_set_width_chars (
       GTK_EDITABLE (app_field_get_entry (APP_FIELD (field))), 9);
   gtk_editable_set_max_width_chars (

@@ -4,7 +4,9 @@
 #include <gtk/gtk.h>
 #include <string.h>
 
+#include "app/amount-bar.h"
 #include "app/canvas.h"
+#include "app/draft.h"
 #include "app/field.h"
 #include "app/settings.h"
 #include "app/start-page.h"
@@ -123,6 +125,88 @@ test_undo (void)
   g_assert_true (g_action_group_get_action_enabled (actions, "redo"));
   driver_act (window, "redo");
   g_assert_nonnull (driver_piece (session, "Arm welt"));
+  driver_close (window);
+}
+
+static void
+begin_verb (AppWindow *window, const char *verb)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (window), "draft",
+                                  g_variant_new_string (verb));
+}
+
+/* The bar above the table: what is picked is filled in, what is typed is shown at once, and done
+ * or left. */
+static void
+test_draft (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  const PatternHistory *history = app_session_get_history (session);
+  driver_pick_edge (session, "Front", "hem");
+  double before = pattern_piece_area (driver_piece (session, "Front"));
+  begin_verb (window, "lengthen-hem");
+  GtkWidget *bar = driver_find (GTK_WIDGET (window), APP_TYPE_AMOUNT_BAR, NULL);
+  g_assert_true (gtk_widget_get_visible (bar));
+  g_assert_true (driver_shows (bar, "hem (Front)"));
+  g_assert_true (app_session_is_previewing (session));
+  g_assert_false (
+      g_action_group_get_action_enabled (G_ACTION_GROUP (window), "delete"));
+  GtkWidget *by = driver_find (bar, GTK_TYPE_ENTRY, "Lengthen by");
+  gtk_editable_set_text (GTK_EDITABLE (by), "3,5 cm");
+  g_assert_cmpfloat (
+      pattern_piece_area (app_session_get_shown (session)->pieces[2]), >,
+      before + 3000);
+  gtk_editable_set_text (GTK_EDITABLE (by), "3 apples");
+  g_assert_false (app_session_is_previewing (session));
+  g_assert_false (
+      gtk_widget_get_sensitive (driver_find (bar, GTK_TYPE_BUTTON, "Do it")));
+  gtk_editable_set_text (GTK_EDITABLE (by), "35 mm");
+  driver_click (bar, "Do it");
+  g_assert_false (gtk_widget_get_visible (bar));
+  g_assert_cmpuint (pattern_history_get_length (history), ==, 2);
+  driver_act (window, "undo");
+  g_assert_cmpfloat_with_epsilon (
+      pattern_piece_area (driver_piece (session, "Front")), before, 1e-6);
+  begin_verb (window, "lengthen-hem");
+  app_draft_end (session);
+  g_assert_false (app_session_is_previewing (session));
+  g_assert_false (gtk_widget_get_visible (bar));
+  driver_close (window);
+}
+
+/* A linked piece's page, and a body figure its amount is written with. */
+static void
+test_linked (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  Pattern *p = pattern_dup (app_session_get_pattern (session));
+  PatternFigure figure
+      = { pattern_take_id (p), (char *)"hand width", 200, (char *)"" };
+  pattern_put_figure (p, &figure);
+  app_session_do (session, "figure", NULL, p, NULL);
+  app_session_pick_piece (session, driver_piece (session, "Welt")->id, FALSE);
+  begin_verb (window, "interfacing");
+  driver_click (GTK_WIDGET (window), "Do it");
+  g_assert_cmpuint (app_session_get_pattern (session)->n_recipes, ==, 1);
+  driver_type (window, "Allowance kept", "hand width / 50");
+  const PatternRecipe *recipe = app_session_get_pattern (session)->recipes[0];
+  g_assert_cmpstr (pattern_step_get (recipe->step, "allowance"), ==,
+                   "hand width / 50");
+  app_session_pick_none (session);
+  driver_type (window, "hand width", "21 cm");
+  g_assert_cmpfloat_with_epsilon (
+      app_session_get_pattern (session)->figures[0].mm, 210, 1e-9);
+  g_assert_true (driver_shows (GTK_WIDGET (window), "used by"));
+  guint made = pattern_recipe_get_made (
+      app_session_get_pattern (session)->recipes[0],
+      app_session_get_pattern (session)->recipes[0]->made[0].part);
+  app_session_pick_piece (session, made, FALSE);
+  driver_click (GTK_WIDGET (window), "Let it go");
+  g_assert_cmpuint (app_session_get_pattern (session)->n_recipes, ==, 0);
+  driver_act (window, "undo");
+  g_assert_cmpuint (app_session_get_pattern (session)->n_recipes, ==, 1);
   driver_close (window);
 }
 
@@ -569,6 +653,8 @@ main (int argc, char **argv)
 {
   if (!driver_start (&argc, &argv))
     return 0;
+  g_test_add_func ("/window/draft", test_draft);
+  g_test_add_func ("/window/linked", test_linked);
   g_test_add_func ("/window/start-page", test_start_page);
   g_test_add_func ("/window/demo", test_demo);
   g_test_add_func ("/window/typing", test_typing);
