@@ -9,6 +9,7 @@
  * still is. An edge that puts another seam out is never
  * offered, or mends would go round in a circle. */
 #include "sewing/checks-private.h"
+#include "sewing/shaping.h"
 
 #include <glib/gi18n.h>
 
@@ -304,6 +305,29 @@ bend_label (const SewingCheckRun *run, const Choice *c, double moved)
       edge, amount, far);
 }
 
+/* With the piece so, no stretch between two marks of the seam is out: bending lengthens
+ * an edge all along, which may be between the wrong marks. Nor is the seam
+ * pointed by it. */
+static gboolean
+bend_is_good (const SewingCheckRun *run, const PatternSeam *seam,
+              const PatternPiece *piece)
+{
+  g_autoptr (Pattern) trial = pattern_dup (run->pattern);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  pattern_put_piece (trial, pattern_piece_dup (piece));
+  const SewingSeam *known = sewing_facts_seam (facts, trial, seam);
+  for (guint i = 0; known != NULL && i < known->n_intervals; i++)
+    if (sewing_check_is_out (run, known->intervals[i].difference
+                                      - known->intervals[i].meant))
+      return FALSE;
+  if (known == NULL || seam->press == PATTERN_PRESS_TURNED)
+    return known != NULL;
+  double sharp = sewing_facts_shaping (facts, trial, seam)->sharp_deg;
+  return sharp <= SEWING_SHARP_DEG
+         || sharp <= sewing_facts_shaping (run->facts, run->pattern, seam)
+                         ->sharp_deg;
+}
+
 /* Bending moves no neighbour, so it is weighed by itself. FALSE where it would not
  * do. */
 static gboolean
@@ -317,7 +341,7 @@ bend_choice (const SewingCheckRun *run, const SewingSeam *seam, Choice *c,
     return FALSE;
   g_autoptr (PatternPiece) copy = pattern_piece_dup (c->piece);
   return pattern_piece_bend_edge (copy, c->edge, c->length, moved)
-         && *moved <= BEND_MOST;
+         && *moved <= BEND_MOST && bend_is_good (run, seam->seam, copy);
 }
 
 /* Of each side one end to move and one edge to bend, but for what is offered

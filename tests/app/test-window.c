@@ -265,6 +265,36 @@ test_mend (void)
   driver_close (window);
 }
 
+/* Another way to mend it, from the menu beside what is offered first: the other side. */
+static void
+test_mend_another_way (void)
+{
+  AppWindow *window = driver_open_demo ();
+  AppSession *session = app_window_get_session (window);
+  GtkWidget *root = GTK_WIDGET (window);
+  double before = driver_edge_length (session, "Collar band", "upper edge");
+  driver_act (window, "pins");
+  GtkWidget *others = NULL;
+  driver_wait_until ((others = driver_find (root, GTK_TYPE_MENU_BUTTON,
+                                            "Other ways to mend it"))
+                     != NULL);
+  gtk_menu_button_popup (GTK_MENU_BUTTON (others));
+  const SewingFinding *first = app_session_get_findings (session)->pdata[0];
+  g_assert_cmpuint (first->n_others, >, 0);
+  g_autofree char *label = g_strdup (first->others[0].label);
+  driver_wait_until (driver_find (root, GTK_TYPE_BUTTON, label) != NULL);
+  driver_click (root, label);
+  g_assert_cmpuint (sewing_checks_open (app_session_get_findings (session)), ==,
+                    1);
+  g_assert_cmpfloat_with_epsilon (
+      driver_edge_length (session, "Collar band", "upper edge"), before - 2.5,
+      0.01);
+  driver_act (window, "undo");
+  g_assert_cmpuint (sewing_checks_open (app_session_get_findings (session)), ==,
+                    2);
+  driver_close (window);
+}
+
 /* A seam's page: sides are called by their pieces; ease is a positive amount with the side
  * that is longer; one allowance for all its edges is one step. */
 static void
@@ -662,6 +692,7 @@ main (int argc, char **argv)
   g_test_add_func ("/window/undo", test_undo);
   g_test_add_func ("/window/unit", test_unit);
   g_test_add_func ("/window/mend", test_mend);
+  g_test_add_func ("/window/mend-another-way", test_mend_another_way);
   g_test_add_func ("/window/seam-page", test_seam_page);
   g_test_add_func ("/window/ease-between", test_ease_between);
   g_test_add_func ("/window/clip-spacing", test_clip_spacing);

@@ -240,6 +240,30 @@ test_any_edge (void)
           }
 }
 
+/* Each of the other ways to mend the collar does it, too, and puts nothing else
+ * out. */
+static void
+test_other_ways (void)
+{
+  g_autoptr (Pattern) p = cape ();
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  g_autoptr (GPtrArray) findings = sewing_checks_run (facts, p);
+  const SewingFinding *finding = first_length (findings, TRUE);
+  g_assert_cmpuint (finding->n_others, >=, 1);
+  for (guint i = 0; i < finding->n_others; i++)
+    {
+      GError *error = NULL;
+      g_autoptr (Pattern) mended
+          = drafting_mend (p, &finding->others[i], &error);
+      g_assert_no_error (error);
+      g_autoptr (GPtrArray) after = sewing_checks_run (facts, mended);
+      for (guint k = 0; k < after->len; k++)
+        g_test_message ("%s | %s", finding->others[i].label,
+                        ((const SewingFinding *)after->pdata[k])->text);
+      g_assert_cmpuint (after->len, ==, findings->len - 1);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -249,5 +273,6 @@ main (int argc, char **argv)
   g_test_add_func ("/mend-cape/band-follows", test_band_follows);
   g_test_add_func ("/mend-cape/fold-stays", test_fold_stays);
   g_test_add_func ("/mend-cape/any-edge", test_any_edge);
+  g_test_add_func ("/mend-cape/other-ways", test_other_ways);
   return g_test_run ();
 }
