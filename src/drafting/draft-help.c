@@ -24,8 +24,11 @@ void
 drafting_lay_out (const Pattern *p, DraftingShape *const *shapes, guint n)
 {
   GeoBox table = table_bounds (p);
-  GeoPoint at = geo_box_is_empty (table) ? geo_point (GAP, GAP)
-                                         : geo_point (table.x0, table.y1 + GAP);
+  GeoPoint at = geo_point (GAP, GAP);
+  if (!geo_box_is_empty (table))
+    at = geo_box_width (table) > WIDE * geo_box_height (table)
+             ? geo_point (table.x0, table.y1 + GAP)
+             : geo_point (table.x1 + GAP, table.y0);
   for (guint i = 0; i < n; i++)
     {
       GeoBox box = drafting_shape_bounds (shapes[i]);
