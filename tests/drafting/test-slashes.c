@@ -219,6 +219,23 @@ test_lengthen (void)
   UNTOUCHED;
 }
 
+/* A gaping neckline lapped out: cut from the neck to the hem 2 in from the centre front, hinged at the
+ * hem, lapped at the neck by half the excess, which costs width on the way down in
+ * proportion (L. Cutting on neckline excess, Threads, 22 March 2019). */
+static void
+test_gaping_neck (void)
+{
+  SAMPLE;
+  DraftingPlace neck = { piece, edges[0], 50.8 };
+  DraftingPlace hem = { piece, edges[2], 400 - 50.8 };
+  g_autoptr (Pattern) now = drafting_slash (p, neck, hem, -9, 0, TRUE, &error);
+  assert_good (now, piece, error);
+  assert_near (edge_length (now, piece, edges[0]), 391, 0.05);
+  assert_near (edge_length (now, piece, edges[2]), 400, 1e-9);
+  assert_near (area_of (p, piece) - area_of (now, piece), 0.5 * 9 * 600, 40);
+  UNTOUCHED;
+}
+
 /* Refused in words, with the most that works; and that works. */
 static void
 test_refused (void)
@@ -286,6 +303,7 @@ main (int argc, char **argv)
   g_test_add_func ("/slashes/parallel-and-uneven", test_parallel_and_uneven);
   g_test_add_func ("/slashes/curved", test_curved);
   g_test_add_func ("/slashes/sweep", test_sweep);
+  g_test_add_func ("/slashes/gaping-neck", test_gaping_neck);
   g_test_add_func ("/slashes/lengthen", test_lengthen);
   g_test_add_func ("/slashes/refused", test_refused);
   g_test_add_func ("/slashes/any", test_any);
