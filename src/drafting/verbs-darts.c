@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "drafting/verbs-private.h"
+#include "sewing/words.h"
 
 #define DART                                                                   \
   {                                                                            \
@@ -145,6 +146,57 @@ run_intake (const Pattern *p, const DraftingValues *v, GError **error)
                                    error);
 }
 
+/* --- what was done ----------------------------------------------------------------- */
+static char *
+name_of_dart (const Pattern *p, const DraftingValues *v)
+{
+  const PatternSeam *seam
+      = pattern_get_seam (p, drafting_values_get_seam (v, "dart"));
+  return g_strdup (seam && *seam->name ? seam->name : _ ("dart"));
+}
+
+static char *
+name_of_edge (const Pattern *p, const DraftingValues *v, const char *key)
+{
+  DraftingPlace place = drafting_values_place (p, v, key, "at");
+  return sewing_words_edge_of (p, place.piece, place.edge);
+}
+
+static char *
+describe_turn (const Pattern *p, const DraftingValues *v)
+{
+  g_autofree char *dart = name_of_dart (p, v);
+  g_autofree char *edge = name_of_edge (p, v, "to");
+  return g_strdup_printf (_ ("Turn %s to %s"), dart, edge);
+}
+
+static char *
+describe_flare (const Pattern *p, const DraftingValues *v)
+{
+  g_autofree char *dart = name_of_dart (p, v);
+  g_autofree char *edge = name_of_edge (p, v, "to");
+  return g_strdup_printf (_ ("Turn %s into flare at %s"), dart, edge);
+}
+
+static char *
+describe_split (const Pattern *p, const DraftingValues *v)
+{
+  guint n = 0;
+  g_autofree char *dart = name_of_dart (p, v);
+  drafting_values_get_points (v, "places", &n);
+  return g_strdup_printf (
+      ngettext ("Split %s to %u place", "Split %s over %u places", n), dart, n);
+}
+
+static char *
+describe_make (const Pattern *p, const DraftingValues *v)
+{
+  g_autofree char *edge = name_of_edge (p, v, "edge");
+  g_autofree char *intake
+      = sewing_words_length (p, drafting_values_get_number (v, "intake"));
+  return g_strdup_printf (_ ("Make dart of %s in %s"), intake, edge);
+}
+
 /* --- the table --------------------------------------------------------------------- */
 static const DraftingVerb verbs[] = {
   { "turn-dart", N_ ("Turn dart"),
@@ -154,19 +206,19 @@ static const DraftingVerb verbs[] = {
         "stops "
         "short of that."),
     DRAFTING_GROUP_DART, DRAFTING_PARAMETERS (turn_parameters), run_turn, NULL,
-    NULL },
+    describe_turn },
   { "split-dart", N_ ("Split dart"),
     N_ ("Pick a dart and several places on the outline: its angle is shared "
         "out "
         "evenly over them."),
     DRAFTING_GROUP_DART, DRAFTING_PARAMETERS (split_parameters), run_split,
-    NULL, NULL },
+    NULL, describe_split },
   { "flare-dart", N_ ("Turn dart into flare"),
     N_ ("Pick a dart and a place on the hem: the dart closes, and the hem "
         "opens "
         "into flare."),
     DRAFTING_GROUP_DART, DRAFTING_PARAMETERS (turn_parameters), run_flare, NULL,
-    NULL },
+    describe_flare },
   { "ease-dart", N_ ("Turn dart into ease"),
     N_ ("Pick a dart: it is no longer sewn, and the seam it ends in is to ease "
         "its intake in."),
@@ -177,7 +229,7 @@ static const DraftingVerb verbs[] = {
         "or "
         "towards a point."),
     DRAFTING_GROUP_DART, DRAFTING_PARAMETERS (make_parameters), run_make, NULL,
-    NULL },
+    describe_make },
   { "dart-point", N_ ("Move dart point"),
     N_ ("Pick a dart: its point goes back towards the edge, or, below nothing, "
         "farther in."),

@@ -4,6 +4,7 @@
 
 #include "drafting/guides.h"
 #include "drafting/verbs-private.h"
+#include "sewing/words.h"
 
 #define PIECE                                                                  \
   {                                                                            \
@@ -112,17 +113,36 @@ run_extend (const Pattern *p, const DraftingValues *v, GError **error)
       (DraftingExtend)drafting_values_get_choice (v, "way"), error);
 }
 
+static char *
+describe_split (const Pattern *p, const DraftingValues *v)
+{
+  const PatternPiece *own
+      = pattern_get_piece (p, drafting_values_get_piece (v, "piece"));
+  g_autofree char *name
+      = own ? sewing_words_piece (own) : g_strdup (_ ("piece"));
+  return g_strdup_printf (_ ("Split %s"), name);
+}
+
+static char *
+describe_seam (const Pattern *p, const DraftingValues *v)
+{
+  const PatternSeam *seam
+      = pattern_get_seam (p, drafting_values_get_seam (v, "dart"));
+  return g_strdup_printf (_ ("Turn %s into seam"),
+                          seam && *seam->name ? seam->name : _ ("dart"));
+}
+
 static const DraftingVerb verbs[] = {
   { "split-piece", N_ ("Split piece"),
     N_ ("Draw a line across a piece: it becomes two, with a seam between "
         "them."),
     DRAFTING_GROUP_PIECE, DRAFTING_PARAMETERS (split_parameters), run_split,
-    NULL, NULL },
+    NULL, describe_split },
   { "dart-to-seam", N_ ("Turn dart into seam"),
     N_ ("Pick a dart and a place on another edge: the piece is split from the "
         "dart's point to there, and the legs become part of the seam."),
     DRAFTING_GROUP_DART, DRAFTING_PARAMETERS (dart_parameters), run_dart, NULL,
-    NULL },
+    describe_seam },
   { "join-pieces", N_ ("Join pieces"),
     N_ ("Pick a seam whose two edges fit on each other: its pieces become "
         "one."),

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "drafting/verbs-private.h"
+#include "sewing/words.h"
 
 #define FAIR                                                                   \
   {                                                                            \
@@ -116,19 +117,43 @@ run_lengthen (const Pattern *p, const DraftingValues *v, GError **error)
   return result;
 }
 
+static char *
+describe_open (const Pattern *p, const DraftingValues *v, guint piece)
+{
+  const PatternPiece *own = pattern_get_piece (p, piece);
+  g_autofree char *name
+      = own ? sewing_words_piece (own) : g_strdup (_ ("piece"));
+  g_autofree char *open
+      = sewing_words_length (p, drafting_values_get_number (v, "open"));
+  return g_strdup_printf (_ ("Slash %s, open by %s"), name, open);
+}
+
+static char *
+describe_slash (const Pattern *p, const DraftingValues *v)
+{
+  return describe_open (p, v,
+                        drafting_values_place (p, v, "from", "from-at").piece);
+}
+
+static char *
+describe_line (const Pattern *p, const DraftingValues *v)
+{
+  return describe_open (p, v, drafting_values_get_piece (v, "piece"));
+}
+
 static const DraftingVerb verbs[] = {
   { "slash", N_ ("Slash and spread"),
     N_ ("Pick two edges: the piece is cut straight from one to the other and "
         "opened; an end that opens by nothing is a hinge, and below nothing "
         "pinches out."),
     DRAFTING_GROUP_SPREAD, DRAFTING_PARAMETERS (slash_parameters), run_slash,
-    NULL, NULL },
+    NULL, describe_slash },
   { "slash-line", N_ ("Slash along a line"),
     N_ ("Draw a line across a piece: it is cut there and opened at the line's "
         "start, and at its other end by another amount or, by nothing, "
         "hinged."),
     DRAFTING_GROUP_SPREAD, DRAFTING_PARAMETERS (line_parameters), run_line,
-    NULL, NULL },
+    NULL, describe_line },
   { "sweep", N_ ("Spread evenly"),
     N_ ("Pick the edges to open, say the hem, and those to hinge on, say the "
         "neck: evenly spaced slashes share the amount out."),
