@@ -163,7 +163,15 @@ app_true_find_end (AppSession *session, guint seam, int *end)
   return best >= 0;
 }
 
-/* The joint the edge runs on at that is most out of true. */
+static gboolean
+is_fold (const Pattern *p, guint piece, guint edge)
+{
+  const PatternEdge *it = pattern_get_edge (p, piece, edge, NULL);
+  return it == NULL || it->kind == PATTERN_EDGE_FOLD;
+}
+
+/* The joint at an end of the edge that is most out of true. One that is not known to run on, by
+ * names or seams, counts only where there is no other, and nothing is to run on into a fold. */
 static gboolean
 find_of_edge (AppSession *session, guint piece, guint edge, guint *seam,
               int *end)
@@ -176,11 +184,12 @@ find_of_edge (AppSession *session, guint piece, guint edge, guint *seam,
         SewingJoint j;
         if (!sewing_seam_joint (app_session_get_facts (session), p, p->seams[i],
                                 e, &j)
-            || !j.runs_on)
+            || is_fold (p, j.a_piece, j.a_edge)
+            || is_fold (p, j.b_piece, j.b_edge))
           continue;
         gboolean here = (j.a_piece == piece && j.a_edge == edge)
                         || (j.b_piece == piece && j.b_edge == edge);
-        double out = fabs (j.angle - G_PI);
+        double out = j.runs_on ? 1 + fabs (j.angle - G_PI) : 0;
         if (!here || out <= best)
           continue;
         best = out;
