@@ -28,7 +28,7 @@ typedef struct
   char *key; /* the finding's */
   AppChecksButton *checks;
   GtkWidget *row, *pin, *text, *note;
-  GtkWidget *mend, *mend_text, *others, *aside, *why;
+  GtkWidget *mend, *mend_text, *others, *lay, *aside, *why;
 } Row;
 
 G_DEFINE_FINAL_TYPE (AppChecksButton, app_checks_button, GTK_TYPE_BOX)
@@ -91,6 +91,23 @@ on_mend (GtkButton *button, Row *row)
   finding = finding_of (row);
   if (finding != NULL)
     app_session_mend (session, finding);
+}
+
+/* A joint can be looked at as sewn, and trued there. */
+static void
+on_lay (GtkButton *button, Row *row)
+{
+  (void)button;
+  AppSession *session = row->checks->session;
+  app_session_cancel (session);
+  const SewingFinding *finding = finding_of (row);
+  if (finding == NULL)
+    return;
+  int end = g_str_has_suffix (finding->key, ":start") ? 0 : 1;
+  app_session_pick_finding (session, finding);
+  GtkWidget *checks = GTK_WIDGET (row->checks);
+  gtk_popover_popdown (GTK_POPOVER (row->checks->popover));
+  gtk_widget_activate_action (checks, "win.true-at", "i", end);
 }
 
 /* Another way, chosen from the menu. */
@@ -275,6 +292,12 @@ row_new (AppChecksButton *checks, const char *key)
   gtk_box_append (GTK_BOX (words), buttons);
   make_mend (row, buttons);
   make_others (row, buttons);
+  row->lay = app_ui_text_button (
+      _ ("Lay together"),
+      _ ("See the pieces laid together along their seam, and true the line"));
+  gtk_widget_set_valign (row->lay, GTK_ALIGN_CENTER);
+  g_signal_connect (row->lay, "clicked", G_CALLBACK (on_lay), row);
+  gtk_box_append (GTK_BOX (buttons), row->lay);
   make_aside (row, buttons, words);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row->row), line);
   return row;
@@ -306,6 +329,8 @@ show_row (Row *row, const SewingFinding *finding)
   gtk_widget_set_visible (row->mend,
                           !aside && finding->remedy.kind != SEWING_REMEDY_NONE);
   gtk_widget_set_visible (row->others, !aside && finding->n_others > 0);
+  gtk_widget_set_visible (row->lay,
+                          !aside && finding->check == SEWING_CHECK_JOINT);
   gtk_button_set_label (GTK_BUTTON (row->aside),
                         aside ? _ ("Take up again") : _ ("Set aside…"));
   if (aside)
