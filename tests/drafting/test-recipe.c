@@ -376,12 +376,12 @@ test_turned (void)
               g_autoptr (Pattern) before = g_steal_pointer (&a);
               a = follow (before, drafting_mirror_piece (
                                       before, made (before, "band"), NULL));
-              before = g_steal_pointer (&a);
               /* drafted again while it lies mirrored */
-              guint node = front_node (before, 2);
-              a = follow (before, drafting_move_nodes (
-                                      before, before->pieces[0]->id, &node, 1,
-                                      geo_point (1, 1), NULL));
+              g_autoptr (Pattern) over = g_steal_pointer (&a);
+              guint node = front_node (over, 2);
+              a = follow (over,
+                          drafting_move_nodes (over, over->pieces[0]->id, &node,
+                                               1, geo_point (1, 1), NULL));
             }
           const PatternPiece *band = made_piece (a, "band");
           g_assert_cmpfloat (pattern_piece_area (band), >, 0);
