@@ -247,3 +247,11 @@ lay_out (double first, const GeoLanes *low, const GeoLanes *high, double last,
   memcpy (row + 1 + GEO_LANES, high, sizeof *high);
   row[GEO_FEET + 1] = last;
 }
+
+/* The value of a row s places past i by the parabola through three. */
+GEO_INLINE double
+parabola (const double *row, int i, double s)
+{
+  double a = row[i - 1], b = row[i], c = row[i + 1];
+  return b + s * ((c - a) / 2 + s * (a - 2 * b + c) / 2);
+}

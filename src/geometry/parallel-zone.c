@@ -125,8 +125,8 @@ find_zone (const GeoParallelSource *s, double tolerance, double t,
   double a = geo_norm (geo_cubic_acceleration (s->c, t));
   double jerk = geo_norm (geo_cubic_jerk (s->c));
   /* The velocity takes v / a, or sqrt (2 v / jerk), to turn. */
-  if (v * v > 3 * a * tolerance
-      && v * v * v > 18 * jerk * tolerance * tolerance && v > 1e-9 * s->size)
+  if (v * v > 3 * a * tolerance && v * v * v > 18 * jerk * tolerance * tolerance
+      && v > 1e-9 * s->size)
     return false;
   double h = 2 * near / (v + sqrt (v * v + 2 * a * near) + 1e-300);
   h = geo_least (h, cbrt (3 * near / (jerk + 1e-300)));
