@@ -201,11 +201,13 @@ try_count (const Lay *lay, Breaks *b)
 }
 
 /* As seen over tests/data/pattern-curves.txt: w of the whole up to 1.85 asks
- * for two, and three quarters more for each one more. */
+ * for two, and three quarters more for each one more; in fast mode two are not
+ * tried for so long. */
 static int
-first_count (double w)
+first_count (const Lay *lay, double w)
 {
-  return (int)geo_least (geo_most (2, floor (2 + (w - 1.1) / 0.75)), MOST);
+  double n = lay->quality ? (w - 1.1) / 0.75 : (w - 0.9) / 0.83;
+  return (int)geo_least (geo_most (2, floor (2 + n)), MOST);
 }
 
 static void
@@ -238,7 +240,7 @@ lay_pieces (const Lay *lay, const GeoParallelSample ends[2],
   b.s[1] = ends[1];
   b.fit[0] = *whole;
   weigh (lay, &b, 0);
-  int n = first_count (isfinite (whole->error) ? b.w[0] : 1.5);
+  int n = first_count (lay, isfinite (whole->error) ? b.w[0] : 1.5);
   share_first (&b, trace, n, t);
   place (lay, &b, n, t);
   good->n = 0;

@@ -40,15 +40,19 @@ check_spans (const GeoParallelSpan *spans, int count, const GeoChain *chain)
   assert_that (next == chain->count && (count == 0 || t == 1));
 }
 
-/* A leg so short that has a direction by the last digits alone: what the exact
- * line does about it is not known by sampling. */
+/* A leg so short that it has a direction by its last digits alone, or a little one
+ * next to none: where the exact line turns about it is not found by sampling. */
 static bool
 has_speck (const GeoCubic *c)
 {
+  double least = 1e-8;
+  for (int i = 0; i < 3; i++)
+    if (geo_same (c->p[i], c->p[i + 1]))
+      least = 1e-3;
   for (int i = 0; i < 3; i++)
     {
       double leg = geo_distance (c->p[i], c->p[i + 1]);
-      if (leg > 0 && leg < 1e-8)
+      if (leg > 0 && leg < least)
         return true;
     }
   return false;
