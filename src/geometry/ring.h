@@ -69,6 +69,8 @@ void geo_ring_clear (GeoRing *ring);
  * from that edge, but where a corner says otherwise; gaps and islands of less than
  * 1 mm^2 are closed. Should everything else fail the outline comes as short
  * straight lines within the same tolerance.
+ * At a corner under a handle of no length a slit less than 1e-5 mm wide has been
+ * seen to go in to the corner, in 3 of 730,000 outlines made to be wild.
  *
  * The edges form one closed outline of positive area. False, with ring empty,
  * where there is no outline to speak of: no edges, or an area below 0.001 mm^2 or
