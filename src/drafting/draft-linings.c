@@ -495,11 +495,14 @@ take_shells (const Pattern *p, const DraftingValues *v, Lining *l,
                             MOST_LINED);
   for (guint i = 0; i < n; i++)
     {
-      l->shells[i] = drafting_find_piece (p, pieces[i].piece, error);
-      if (l->shells[i] == NULL)
+      const PatternPiece *shell
+          = drafting_find_piece (p, pieces[i].piece, error);
+      if (shell == NULL)
         return FALSE;
+      /* Picked twice it is lined once. */
+      if (lined_index (l, shell->id) < 0)
+        l->shells[l->n++] = shell;
     }
-  l->n = n;
   return TRUE;
 }
 

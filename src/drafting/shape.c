@@ -113,10 +113,21 @@ is_closed (const DraftingShape *shape)
   return shape->n_edges > 1;
 }
 
+/* No part name twice. */
+static gboolean
+is_told_apart (const DraftingShape *shape)
+{
+  for (guint i = 0; i < shape->n_edges; i++)
+    for (guint k = 0; k < i; k++)
+      if (shape->edges[i].part == shape->edges[k].part)
+        return FALSE;
+  return TRUE;
+}
+
 gboolean
 drafting_shape_is_sound (const DraftingShape *shape)
 {
-  if (!is_closed (shape))
+  if (!is_closed (shape) || !is_told_apart (shape))
     return FALSE;
   GeoChain outline = GEO_CHAIN_EMPTY;
   drafting_shape_outline (shape, &outline);

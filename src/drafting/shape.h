@@ -37,7 +37,7 @@ void drafting_shape_outline (const DraftingShape *shape, GeoChain *outline);
 void drafting_shape_move (DraftingShape *shape, GeoMotion motion);
 void drafting_shape_copy (DraftingShape *target, const DraftingShape *source);
 GeoBox drafting_shape_bounds (const DraftingShape *shape);
-/* Finite, closed to 1e-6 mm, of 1 mm2 or more, and not crossing itself. */
+/* Finite, closed to 1e-6 mm, of 1 mm2 or more, not crossing itself, and no part name twice. */
 gboolean drafting_shape_is_sound (const DraftingShape *shape);
 /* Turns the outline round where its area is negative. */
 void drafting_shape_settle (DraftingShape *shape);

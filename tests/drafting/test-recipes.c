@@ -409,6 +409,112 @@ test_room (void)
   sloper_clear (&s);
 }
 
+/* --- anything at all ------------------------------------------------------------------------ */
+
+static char *
+any_thing (const Pattern *p, DraftingParameterKind kind)
+{
+  GString *text = g_string_new (NULL);
+  guint n = kind == DRAFTING_EDGES || kind == DRAFTING_PIECES
+                ? (guint)g_test_rand_int_range (1, 5)
+                : 1;
+  gboolean edges = kind == DRAFTING_EDGES || kind == DRAFTING_EDGE;
+  for (guint i = 0; i < n; i++)
+    {
+      const PatternPiece *piece
+          = p->pieces[g_test_rand_int_range (0, (int)p->n_pieces)];
+      guint edge = (guint)g_test_rand_int_range (0, (int)piece->n_edges);
+      if (i > 0)
+        g_string_append_c (text, ' ');
+      if (edges && g_test_rand_int_range (0, 4) == 0)
+        g_string_append_c (text, '-');
+      g_string_append_printf (text, "%u", piece->id);
+      if (edges)
+        g_string_append_printf (text, "/%u", piece->edges[edge].id);
+    }
+  return g_string_free (text, FALSE);
+}
+
+static char *
+any_amount (const DraftingParameter *one)
+{
+  double most = fmin (one->most, 400), least = fmax (one->least, -50);
+  return g_strdup_printf ("%d%s",
+                          g_test_rand_int_range ((int)least, (int)most + 1),
+                          one->kind == DRAFTING_LENGTH ? " mm" : "");
+}
+
+static void
+fill (const Pattern *p, const DraftingVerb *verb, PatternStep *step)
+{
+  for (guint i = 0; i < verb->n_parameters; i++)
+    {
+      const DraftingParameter *one = &verb->parameters[i];
+      g_autofree char *text = NULL;
+      if (one->kind >= DRAFTING_PIECE && one->kind <= DRAFTING_EDGES)
+        text = one->start != NULL && g_test_rand_bit ()
+                   ? NULL
+                   : any_thing (p, one->kind);
+      else if (g_test_rand_int_range (0, 5) > 0 || one->kind > DRAFTING_COUNT)
+        continue;
+      else
+        text = any_amount (one);
+      pattern_step_set (step, one->key, text);
+    }
+  /* A cape of any four edges is hardly ever one. */
+  const char *own[]
+      = { "back-neck", "back-shoulder", "front-neck", "front-shoulder" };
+  const char *edges[] = { "neck", "shoulder", "neck", "shoulder" };
+  for (guint i = 0; strcmp (verb->name, "cape") == 0 && i < 4; i++)
+    for (guint k = 0; k < p->n_pieces; k++)
+      if (strcmp (p->pieces[k]->name, i < 2 ? "Back sloper" : "Front sloper")
+              == 0
+          && g_test_rand_int_range (0, 20) > 0)
+        {
+          g_autofree char *text
+              = g_strdup_printf ("%u/%u", p->pieces[k]->id,
+                                 sloper_run (p->pieces[k], edges[i]).edge);
+          pattern_step_set (step, own[i], text);
+        }
+}
+
+/* Whatever is picked and typed: a sound pattern, or a reason; never a number that is none. */
+static void
+test_anything (void)
+{
+  Sloper s;
+  sloper_init (&s);
+  g_autofree char *path
+      = g_build_filename (g_getenv ("BODKIN_DATA"), "ferry-cape.bodkin", NULL);
+  g_autoptr (Pattern) demo = file_document_load (path, NULL);
+  const Pattern *patterns[] = { s.pattern, demo };
+  guint drafted = 0;
+  for (guint i = 0; i < drafting_verb_count (); i++)
+    for (int k = 0; k < 60; k++)
+      {
+        const DraftingVerb *verb = drafting_verb_nth (i);
+        const Pattern *p = patterns[k % 2];
+        if (verb->draft == NULL)
+          break;
+        g_autoptr (PatternStep) step = pattern_step_new (verb->name);
+        fill (p, verb, step);
+        g_autoptr (GError) error = NULL;
+        g_autoptr (Pattern) now = drafting_step_run (p, step, &error);
+        g_assert_true ((now == NULL) == (error != NULL));
+        if (now == NULL)
+          continue;
+        drafted++;
+        g_autofree char *unsound = pattern_unsound (now);
+        if (unsound != NULL)
+          g_error ("%s: %s", verb->name, unsound);
+        g_autoptr (SewingFacts) facts = sewing_facts_new ();
+        g_autoptr (GPtrArray) findings = sewing_checks_run (facts, now);
+        g_assert_nonnull (findings);
+      }
+  g_assert_cmpuint (drafted, >, 20);
+  sloper_clear (&s);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -427,5 +533,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/recipes/blocks", test_blocks);
   g_test_add_func ("/recipes/side-seam", test_side_seam);
   g_test_add_func ("/recipes/room-for-buttons", test_room);
+  g_test_add_func ("/recipes/anything", test_anything);
   return g_test_run ();
 }
