@@ -242,10 +242,13 @@ make_cell (AppAmountBar *bar, guint i)
   g_autofree char *words = g_strconcat (
       parameter->kind == DRAFTING_YES ? "" : _ (parameter->label), sign, NULL);
   GtkWidget *label = app_ui_label (words, "dim");
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_label_set_width_chars (GTK_LABEL (label), 12);
+  /* In full: it is what tells one field from its neighbours. */
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_width_chars (GTK_LABEL (label), 14);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 17);
-  gtk_widget_set_tooltip_text (label, words);
+  gtk_widget_set_vexpand (label, TRUE);
+  gtk_widget_set_valign (label, GTK_ALIGN_END);
   gtk_box_append (GTK_BOX (cell), label);
   GtkWidget *control = make_control (bar, i);
   gtk_box_append (GTK_BOX (cell), control);
@@ -387,8 +390,8 @@ update (AppAmountBar *bar)
       return;
     }
   /* One draft may come to lie where another lay. */
-  gboolean anew = draft != bar->made_for
-                  || app_draft_get_verb (draft) != bar->verb;
+  gboolean anew
+      = draft != bar->made_for || app_draft_get_verb (draft) != bar->verb;
   if (anew)
     {
       bar->made_for = draft;
@@ -447,6 +450,8 @@ add_head (AppAmountBar *bar)
   gtk_box_append (GTK_BOX (row), bar->says);
   bar->more = gtk_toggle_button_new_with_label ("");
   gtk_widget_set_valign (bar->more, GTK_ALIGN_CENTER);
+  /* Enter goes on doing the verb after it was clicked. */
+  gtk_widget_set_focus_on_click (bar->more, FALSE);
   app_ui_tip (bar->more, _ ("Amounts that may be left as they are"), NULL);
   g_signal_connect_swapped (bar->more, "toggled", G_CALLBACK (on_more), bar);
   gtk_box_append (GTK_BOX (row), bar->more);

@@ -14,6 +14,9 @@ struct _AppCanvas
 
   AppSession *session;
   AppTool *tool;
+  gboolean held; /* laid out since a verb was begun */
+  double
+      top_px; /* the table's upper edge in the window, when it was last laid out */
   AppView view;
   gboolean placed; /* the view has been fitted once */
   gboolean

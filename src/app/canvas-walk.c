@@ -195,7 +195,9 @@ app_canvas_walk_key (AppCanvas *canvas, guint key, guint mods)
   AppToolKind kind;
   if (walk == NULL || (mods & APP_MOD_CTRL))
     return FALSE;
-  if (app_hand_tool_of_key (key, &kind) && !(mods & APP_MOD_ALT))
+  /* X is the walk's own while it lasts: the other side moves. */
+  if (app_hand_tool_of_key (key, &kind) && kind != APP_TOOL_SLASH
+      && !(mods & APP_MOD_ALT))
     {
       app_walk_end (canvas->session); /* the tool is taken up then */
       return FALSE;

@@ -85,6 +85,17 @@ app_canvas_measure (GtkWidget *widget, GtkOrientation orientation, int for_size,
   *minimum_baseline = *natural_baseline = -1;
 }
 
+static double
+top_in_window (GtkWidget *widget)
+{
+  GtkWidget *root = GTK_WIDGET (gtk_widget_get_root (widget));
+  graphene_point_t at = { 0, 0 };
+  if (root != NULL)
+    (void)!gtk_widget_compute_point (widget, root, &GRAPHENE_POINT_INIT (0, 0),
+                                     &at);
+  return at.y;
+}
+
 static void
 app_canvas_size_allocate (GtkWidget *widget, int width, int height,
                           int baseline)
@@ -93,9 +104,16 @@ app_canvas_size_allocate (GtkWidget *widget, int width, int height,
   AppCanvas *canvas = APP_CANVAS (widget);
   if (width <= 4 * APP_RULER_PX || height <= 4 * APP_RULER_PX)
     return;
-  /* What she holds in her hand stays under the pointer. */
-  if (!canvas->placed || (canvas->fitted && !canvas->pressed))
+  /* What she holds in her hand stays under the pointer, and so does what she is about to click, while a
+   * verb's bar above the table grows and shrinks. */
+  gboolean drafts = app_draft_get (canvas->session) != NULL;
+  double top = top_in_window (widget);
+  if (canvas->placed && drafts && canvas->held)
+    canvas->view.origin.y += (top - canvas->top_px) / canvas->view.scale;
+  else if (!canvas->placed || (canvas->fitted && !canvas->pressed))
     app_canvas_fit_all (canvas);
+  canvas->top_px = top;
+  canvas->held = drafts;
   app_canvas_walk_resized (canvas);
 }
 

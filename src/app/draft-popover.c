@@ -2,6 +2,7 @@
 #include "app/draft-popover.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "app/draft.h"
 #include "app/ui.h"
@@ -94,17 +95,39 @@ begin (DraftList *self, GtkListBoxRow *row)
   gtk_widget_activate_action (self->button, "win.draft", "s", verb);
 }
 
+/* The verb whose whole title was typed, else the first that has it in its
+ * title, else the first. */
 static GtkListBoxRow *
 first_verb (DraftList *self)
 {
-  GtkListBoxRow *row;
+  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->search));
+  g_autofree char *wanted = g_utf8_casefold (typed, -1);
+  g_strstrip (wanted);
+  GtkListBoxRow *row, *best = NULL;
+  int best_rank = 0;
   for (int i = 0;
        (row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), i))
        != NULL;
        i++)
-    if (g_object_get_data (G_OBJECT (row), "verb") != NULL)
-      return row;
-  return NULL;
+    {
+      const char *name = g_object_get_data (G_OBJECT (row), "verb");
+      const DraftingVerb *verb
+          = name != NULL ? drafting_verb_find (name) : NULL;
+      if (verb == NULL)
+        continue;
+      g_autofree char *title = g_utf8_casefold (_ (verb->title), -1);
+      int rank = *wanted == '\0'                    ? 1
+                 : strcmp (title, wanted) == 0      ? 4
+                 : g_str_has_prefix (title, wanted) ? 3
+                 : strstr (title, wanted) != NULL   ? 2
+                                                    : 1;
+      if (rank > best_rank)
+        {
+          best = row;
+          best_rank = rank;
+        }
+    }
+  return best;
 }
 
 static void

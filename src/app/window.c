@@ -66,6 +66,17 @@ on_scheme (gpointer owner)
   app_checks_button_set_dark (window->checks, dark);
 }
 
+/* The list of seams alone makes room for the bar of a verb: there is more to see on the
+ * table then. */
+static void
+show_strip (AppWindow *window)
+{
+  gboolean makes_room = app_draft_get (window->session) != NULL
+                        && app_session_get_strip_seam (window->session) == 0;
+  gtk_widget_set_visible (window->strip,
+                          app_settings_get ()->strip && !makes_room);
+}
+
 /* --- panels that fold away --------------------------------------------------------------- */
 
 static void
@@ -81,7 +92,7 @@ show_panels (AppWindow *window)
       settings->pieces && settings->left_px > 0 ? settings->left_px : -1);
   app_hand_tools_set_narrow (APP_HAND_TOOLS (window->rack), !settings->pieces);
   gtk_widget_set_visible (window->pick, settings->pick);
-  gtk_widget_set_visible (window->strip, settings->strip);
+  show_strip (window);
   app_canvas_set_show_clips (window->canvas, settings->clips);
   app_canvas_set_show_combs (window->canvas, settings->combs);
 }
@@ -325,6 +336,10 @@ make_work (AppWindow *window)
   GtkWidget *line = window->left_pane;
   gtk_widget_set_vexpand (line, TRUE);
   window->strip = app_strip_area_new (window->session);
+  g_signal_connect_object (window->session, "draft-changed",
+                           G_CALLBACK (show_strip), window, G_CONNECT_SWAPPED);
+  g_signal_connect_object (window->session, "pick-changed",
+                           G_CALLBACK (show_strip), window, G_CONNECT_SWAPPED);
   gtk_widget_set_size_request (window->strip, -1, LEAST_STRIP_PX);
   window->strip_pane = gtk_paned_new (GTK_ORIENTATION_VERTICAL);
   GtkPaned *pane = GTK_PANED (window->strip_pane);

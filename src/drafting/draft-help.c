@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "drafting/draft-help.h"
 
+#include <math.h>
+
 #define GAP 120.0 /* mm between pieces laid out */
 #define WIDE 1.5  /* how a table lies well in a window */
 
@@ -18,6 +20,16 @@ table_bounds (const Pattern *p)
     }
   geo_chain_clear (&outline);
   return box;
+}
+
+#define GRAIN_STEPS 24  /* a cubic is taken as so many straight lines */
+#define GRAIN_PLACES 16 /* tried across the piece */
+
+static int
+compare_numbers (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *)a, y = *(const double *)b;
+  return (x > y) - (x < y);
 }
 
 void
@@ -38,27 +50,73 @@ drafting_lay_out (const Pattern *p, DraftingShape *const *shapes, guint n)
     }
 }
 
+/* Where a straight line along u, so far across, leaves and enters the outline, ascending. */
+static GArray *
+crossings_across (const GeoChain *outline, GeoPoint u, double across)
+{
+  GArray *at = g_array_new (FALSE, FALSE, sizeof (double));
+  GeoPoint v = geo_point (-u.y, u.x);
+  for (size_t i = 0; i < outline->count; i++)
+    {
+      GeoPoint a = outline->cubics[i].p[0];
+      for (int k = 1; k <= GRAIN_STEPS; k++)
+        {
+          GeoPoint b
+              = geo_cubic_point (&outline->cubics[i], (double)k / GRAIN_STEPS);
+          double p = geo_dot (a, v) - across, q = geo_dot (b, v) - across;
+          if ((p > 0) != (q > 0))
+            {
+              double along = geo_dot (a, u)
+                             + (geo_dot (b, u) - geo_dot (a, u)) * p / (p - q);
+              g_array_append_val (at, along);
+            }
+          a = b;
+        }
+    }
+  g_array_sort (at, compare_numbers);
+  return at;
+}
+
+/* Where the piece is longest along the grain, and not at its very side; a quarter of that
+ * is left free at either end. */
 void
 drafting_give_grain (DraftingDraftPiece *piece, const DraftingShape *shape,
                      GeoPoint along)
 {
-  GeoPoint u = geo_unit (along);
-  GeoPoint middle = geo_box_centre (drafting_shape_bounds (shape));
+  GeoPoint u = geo_unit (along), v = geo_point (-u.y, u.x);
   GeoChain outline = GEO_CHAIN_EMPTY;
   drafting_shape_outline (shape, &outline);
   double low = INFINITY, high = -INFINITY;
   for (size_t i = 0; i < outline.count; i++)
     {
-      double d = geo_dot (geo_sub (outline.cubics[i].p[0], middle), u);
+      double d = geo_dot (outline.cubics[i].p[0], v);
       low = fmin (low, d);
       high = fmax (high, d);
     }
+  double longest = 1, from = 0, across = 0;
+  for (int k = 1; k < GRAIN_PLACES && high > low; k++)
+    {
+      double share = (double)k / GRAIN_PLACES;
+      double place = low + (high - low) * share;
+      g_autoptr (GArray) at = crossings_across (&outline, u, place);
+      for (guint i = 0; i + 1 < at->len; i += 2)
+        {
+          double start = g_array_index (at, double, i);
+          double length = g_array_index (at, double, i + 1) - start;
+          /* In the middle as long as that is nearly as good. */
+          if (length * (1 - 0.3 * fabs (share - 0.5)) > longest)
+            {
+              longest = length * (1 - 0.3 * fabs (share - 0.5));
+              from = start + 0.25 * length;
+              across = place;
+            }
+        }
+    }
   geo_chain_clear (&outline);
-  if (!(high - low > 1))
+  if (!(longest > 1))
     return;
-  double from = low + 0.25 * (high - low), to = low + 0.75 * (high - low);
-  drafting_draft_set_grain (piece, geo_along (middle, u, from),
-                            geo_along (middle, u, to));
+  GeoPoint start = geo_add (geo_scale (u, from), geo_scale (v, across));
+  drafting_draft_set_grain (piece, start, geo_along (start, u, longest / 2));
 }
 
 void
