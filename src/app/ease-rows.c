@@ -264,7 +264,7 @@ add_clicked (GtkButton *button, EaseRows *rows)
   if (fabs (span.amount) < app_page_pattern (rows->page)->tolerance)
     span.amount = 0;
   if (find (facts, span.from, span.to) == NULL)
-    set_span (rows, span, _ ("mean ease between notches"), NULL);
+    set_span (rows, span, _ ("set ease between notches"), NULL);
 }
 
 /* From a mark to a later one, between which none is meant yet. */
@@ -355,7 +355,7 @@ app_ease_rows_new (AppPage *page)
   GtkWidget *between = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   rows->from = app_ui_drop_down (none, _ ("From"));
   rows->to = app_ui_drop_down (none, _ ("To"));
-  rows->add = app_ui_text_button (_ ("Mean ease"),
+  rows->add = app_ui_text_button (_ ("Set ease here"),
                                   _ ("Ease between these two notches only: "
                                      "what is there now at first, then "
                                      "what you type"));

@@ -46,7 +46,7 @@ app_walk_words_sides (const AppWalk *walk)
 {
   g_autofree char *moving = app_walk_side_name (walk, 1 - walk->fixed);
   g_autofree char *still = app_walk_side_name (walk, walk->fixed);
-  return g_strdup_printf (_ ("%s rolls along %s"), moving, still);
+  return g_strdup_printf (_ ("Rolling %s along %s"), moving, still);
 }
 
 /* Which side has been longer so far. */

@@ -366,15 +366,15 @@ test_ease_between (void)
     if (g_str_equal (pattern->seams[i]->name, "Back panel seam"))
       id = pattern->seams[i]->id;
   app_session_pick_seam (session, id);
-  driver_wait_until (driver_find (root, GTK_TYPE_BUTTON, "Mean ease") != NULL);
+  driver_wait_until (driver_find (root, GTK_TYPE_BUTTON, "Set ease here") != NULL);
   GtkWidget *from = driver_find (root, GTK_TYPE_DROP_DOWN, "From");
   GtkWidget *to = driver_find (root, GTK_TYPE_DROP_DOWN, "To");
   gtk_drop_down_set_selected (GTK_DROP_DOWN (from), 1);
-  GtkWidget *add = driver_find (root, GTK_TYPE_BUTTON, "Mean ease");
+  GtkWidget *add = driver_find (root, GTK_TYPE_BUTTON, "Set ease here");
   g_assert_false (gtk_widget_get_sensitive (add)); /* from 1 to 1 */
   gtk_drop_down_set_selected (GTK_DROP_DOWN (to), 1);
   g_assert_true (gtk_widget_get_sensitive (add));
-  driver_click (root, "Mean ease");
+  driver_click (root, "Set ease here");
 #define SEAM() pattern_get_seam (app_session_get_pattern (session), id)
   g_assert_cmpuint (SEAM ()->n_spans, ==, 1);
   g_assert_cmpuint (SEAM ()->spans[0].from, !=, 0);
