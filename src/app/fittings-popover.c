@@ -22,7 +22,7 @@ typedef struct
   gboolean stale; /* changed while something in it is being done */
 } Fittings;
 
-static void fill (Fittings *f);
+static void on_changed (Fittings *f);
 
 static guint
 number_of (gpointer widget)
@@ -120,7 +120,7 @@ on_revised (GtkEntry *entry, Fittings *f)
   g_autofree char *label
       = g_strdup_printf (_ ("revise “%s”"), p->changes[change]->label);
   if (!app_session_do (f->session, label, NULL, revised, &error))
-    fill (f);
+    on_changed (f); /* the old amount stands again */
 }
 
 static void

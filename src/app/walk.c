@@ -4,7 +4,6 @@
 #include <glib/gi18n.h>
 
 #include "app/draft.h"
-#include "app/draft.h"
 #include "app/session-private.h"
 #include "app/walk-private.h"
 #include "geometry/nearest.h"
@@ -115,7 +114,6 @@ app_walk_begin (AppSession *session, guint seam)
   const PatternSeam *own
       = pattern_get_seam (app_session_get_shown (session), seam);
   g_return_val_if_fail (own != NULL, FALSE);
-  app_draft_end (session);
   app_draft_end (session);
   app_session_cancel (session);
   app_walk_end (session);

@@ -123,14 +123,28 @@ begin_anew (Pattern *now, const Pattern *before)
 }
 
 /* --- recording ---------------------------------------------------------------------- */
+static gboolean
+same_lists (const Pattern *a, const Pattern *b)
+{
+  if (a->n_fittings != b->n_fittings || a->n_changes != b->n_changes)
+    return FALSE;
+  for (guint i = 0; i < a->n_fittings; i++)
+    if (a->fittings[i]->id != b->fittings[i]->id)
+      return FALSE;
+  for (guint i = 0; i < a->n_changes; i++)
+    if (a->changes[i] != b->changes[i])
+      return FALSE;
+  return TRUE;
+}
+
 Pattern *
 drafting_record (const Pattern *before, Pattern *now, const char *label,
                  const char *merge, const PatternStep *step)
 {
   g_return_val_if_fail (before != NULL && now != NULL, NULL);
-  /* A step that changes the fittings themselves is none of the changes. */
-  if (now->n_fittings == 0 || now->n_fittings != before->n_fittings
-      || now->n_changes != before->n_changes)
+  /* A step that changes the fittings or the list itself (a change taken back or revised) is none
+   * of the changes. */
+  if (now->n_fittings == 0 || !same_lists (before, now))
     return now;
   g_autoptr (PatternChange) change
       = step != NULL ? pattern_change_new (label, before->next_id, step)
@@ -279,8 +293,17 @@ do_all_again (const Pattern *p, guint change, const PatternChange *instead,
       pattern_unref (at);
       at = done;
     }
-  Pattern *shape = pattern_dup (at);
-  return with_changes (p, shape, change, instead);
+  Pattern *shape = with_changes (p, pattern_dup (at), change, instead);
+  /* More parts than the change made then may have taken numbers given out since. */
+  g_autofree char *unsound = pattern_unsound (shape);
+  if (unsound == NULL)
+    return shape;
+  pattern_unref (shape);
+  drafting_refuse (error, DRAFTING_ERROR_SHAPE,
+                   _ ("That would make other parts than were made then, and "
+                      "what was done since rests on their numbers. Nothing "
+                      "was changed; take back what came after it first."));
+  return NULL;
 }
 
 Pattern *

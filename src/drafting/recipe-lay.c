@@ -595,6 +595,57 @@ no_seam_is_cut (const Laying *l, GError **error)
 }
 
 static gboolean
+is_own (const PatternRecipe *recipe, guint id)
+{
+  return pattern_recipe_find_made (recipe, id) != NULL;
+}
+
+/* What she put on a piece that goes: marks, and seams with it. */
+static gboolean
+carries_hers (const Laying *l, const PatternPiece *piece)
+{
+  for (guint i = 0; i < l->p->n_seams; i++)
+    for (int s = 0; s < 2; s++)
+      for (guint r = 0; r < l->p->seams[i]->sides[s].n_runs; r++)
+        if (l->p->seams[i]->sides[s].runs[r].piece == piece->id
+            && !is_own (l->recipe, l->p->seams[i]->id))
+          return TRUE;
+  for (guint i = 0; i < piece->n_notches; i++)
+    if (!is_own (l->recipe, piece->notches[i].id))
+      return TRUE;
+  for (guint i = 0; i < piece->n_texts; i++)
+    if (!is_own (l->recipe, piece->texts[i].id))
+      return TRUE;
+  for (guint i = 0; i < piece->n_drills; i++)
+    if (!is_own (l->recipe, piece->drills[i].id))
+      return TRUE;
+  for (guint i = 0; i < piece->n_buttonholes; i++)
+    if (!is_own (l->recipe, piece->buttonholes[i].id))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+no_piece_of_hers_goes (const Laying *l, GError **error)
+{
+  for (guint i = 0; i < l->recipe->n_made; i++)
+    {
+      const PatternMade *made = &l->recipe->made[i];
+      if (g_hash_table_contains (l->here, made->part)
+          || !pattern_part_is_piece (made->part))
+        continue;
+      const PatternPiece *piece = pattern_get_piece (l->p, made->id);
+      if (piece != NULL && carries_hers (l, piece))
+        return drafting_refuse (
+            error, DRAFTING_ERROR_SHAPE,
+            _ ("“%s” is no longer drafted, but carries a seam or a mark of "
+               "yours. Take that away first, or let the piece go."),
+            piece->name);
+    }
+  return TRUE;
+}
+
+static gboolean
 lay_all (Laying *l, const DraftingDraft *draft, GError **error)
 {
   for (guint i = 0; i < draft->pieces->len; i++)
@@ -605,6 +656,8 @@ lay_all (Laying *l, const DraftingDraft *draft, GError **error)
     }
   for (guint i = 0; i < draft->seams->len; i++)
     lay_seam (l, &g_array_index (draft->seams, DraftSeam, i));
+  if (!no_piece_of_hers_goes (l, error))
+    return FALSE;
   remove_left_parts (l);
   clear_left_marks (l);
   return no_seam_is_cut (l, error);

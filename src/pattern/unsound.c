@@ -15,9 +15,9 @@ typedef struct
 {
   const Pattern *pattern;
   GHashTable *ids;
-  gboolean
-      parts;   /* only parts of a pattern: what they rest on may be missing */
-  char *words; /* the first thing found, or NULL */
+  GHashTable *made; /* by recipes */
+  gboolean parts;   /* of a pattern only: what they rest on may be missing */
+  char *words;      /* the first thing found, or NULL */
 } Search;
 
 static void tell (Search *search, const char *format, ...) G_GNUC_PRINTF (2, 3);
@@ -270,16 +270,21 @@ look_at_recipe_ids (Search *search, const PatternRecipe *recipe)
 {
   look_at_id (search, recipe->id);
   for (guint i = 0; i < recipe->n_made; i++)
-    if (recipe->made[i].id == 0
-        || (!search->parts && recipe->made[i].id >= search->pattern->next_id))
-      tell (search, _ ("A part of a recipe has a number that nothing has."));
+    {
+      guint id = recipe->made[i].id;
+      if (id == 0 || (!search->parts && id >= search->pattern->next_id))
+        tell (search, _ ("A part of a recipe has a number that nothing has."));
+      else if (!g_hash_table_add (search->made, GUINT_TO_POINTER (id)))
+        tell (search, _ ("Two parts of recipes have the number %u."), id);
+    }
 }
 
 static char *
 look_at_all (const Pattern *pattern, gboolean parts)
 {
   g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
-  Search search = { pattern, ids, parts, NULL };
+  g_autoptr (GHashTable) made = g_hash_table_new (NULL, NULL);
+  Search search = { pattern, ids, made, parts, NULL };
   if (!pattern->name || !pattern->note)
     tell (&search, _ ("The pattern has no name or note, not even an empty "
                       "one."));

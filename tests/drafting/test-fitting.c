@@ -295,6 +295,13 @@ test_revise (void)
   g_assert_cmpuint (revised->n_changes, ==, 2);
   g_assert_cmpstr (pattern_step_get (revised->changes[0]->step, "by"), ==,
                    "35 mm");
+  /* Revising is no change of its own, or it would be done twice when all is done again. */
+  g_autoptr (Pattern) told
+      = drafting_record (ends[0], pattern_ref (revised), "revise", NULL, NULL);
+  g_assert_cmpuint (told->n_changes, ==, 2);
+  g_autoptr (Pattern) back = drafting_take_back (told, 1, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (back->n_changes, ==, 1);
   /* What can't be done is refused; what was done by hand has no amount. */
   pattern_step_set (step, "by", "-5 m");
   g_assert_null (drafting_revise (ends[0], 0, step, &error));
