@@ -6,6 +6,7 @@
 #include "app/field.h"
 #include "app/tool-fair.h"
 #include "app/ui.h"
+#include "app/verb-bar.h"
 
 struct _AppFairBar
 {
@@ -127,37 +128,15 @@ on_leave (AppFairBar *bar)
   moved (bar, TRUE);
 }
 
-static gboolean
-on_key (AppFairBar *bar, guint key)
-{
-  if (key != GDK_KEY_Escape)
-    return FALSE;
-  on_leave (bar);
-  return TRUE;
-}
-
-static void
-add (GtkWidget *box, GtkWidget *child)
-{
-  gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
-  gtk_box_append (GTK_BOX (box), child);
-}
-
 static GtkWidget *
 make_heading (AppFairBar *bar)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  bar->title = app_ui_label ("", "heading");
-  gtk_label_set_ellipsize (GTK_LABEL (bar->title), PANGO_ELLIPSIZE_END);
-  gtk_label_set_xalign (GTK_LABEL (bar->title), 0);
-  gtk_widget_set_hexpand (bar->title, TRUE);
+  bar->title = app_verb_bar_title ();
   bar->words = app_ui_label ("", "figures");
-  GtkWidget *leave = app_ui_icon_button (
-      "window-close-symbolic", _ ("Leave all as it was"), _ ("Escape"), NULL);
-  add (box, bar->title);
-  add (box, bar->words);
-  add (box, leave);
-  g_signal_connect_swapped (leave, "clicked", G_CALLBACK (on_leave), bar);
+  app_verb_bar_add (box, bar->title);
+  app_verb_bar_add (box, bar->words);
+  app_verb_bar_add_leave (box, GTK_BOX (bar), G_CALLBACK (on_leave));
   return box;
 }
 
@@ -186,7 +165,7 @@ make_verbs (AppFairBar *bar)
   GtkWidget *parts[] = { app_ui_label (_ ("May move"), NULL), bar->within,
                          bar->keep, bar->comb, bar->done };
   for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
-    add (box, parts[i]);
+    app_verb_bar_add (box, parts[i]);
   g_signal_connect (bar->within, "entered", G_CALLBACK (on_within), bar);
   g_signal_connect_object (app_field_get_entry (APP_FIELD (bar->within)),
                            "activate", G_CALLBACK (on_activate), bar,
@@ -201,8 +180,6 @@ static void
 app_fair_bar_dispose (GObject *object)
 {
   AppFairBar *bar = APP_FAIR_BAR (object);
-  if (bar->session != NULL)
-    g_signal_handlers_disconnect_by_data (bar->session, bar);
   g_clear_object (&bar->session);
   G_OBJECT_CLASS (app_fair_bar_parent_class)->dispose (object);
 }
@@ -216,23 +193,9 @@ app_fair_bar_class_init (AppFairBarClass *klass)
 static void
 app_fair_bar_init (AppFairBar *bar)
 {
-  GtkWidget *widget = GTK_WIDGET (bar);
-  gtk_orientable_set_orientation (GTK_ORIENTABLE (bar),
-                                  GTK_ORIENTATION_VERTICAL);
-  gtk_box_set_spacing (GTK_BOX (bar), 8);
-  gtk_widget_add_css_class (widget, "verb-bar");
-  gtk_widget_set_halign (widget, GTK_ALIGN_CENTER);
-  gtk_widget_set_valign (widget, GTK_ALIGN_START);
-  gtk_widget_set_visible (widget, FALSE);
-  app_ui_name (widget, _ ("Fairing"));
-  gtk_box_append (GTK_BOX (bar), make_heading (bar));
-  gtk_box_append (GTK_BOX (bar), make_verbs (bar));
-  bar->trouble = app_ui_paragraph ("", "trouble");
-  gtk_widget_set_visible (bar->trouble, FALSE);
-  gtk_box_append (GTK_BOX (bar), bar->trouble);
-  GtkEventController *keys = gtk_event_controller_key_new ();
-  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_key), bar);
-  gtk_widget_add_controller (widget, keys);
+  GtkWidget *heading = make_heading (bar);
+  bar->trouble = app_verb_bar_fill (GTK_BOX (bar), _ ("Fairing"), heading,
+                                    make_verbs (bar));
 }
 
 GtkWidget *
@@ -241,9 +204,6 @@ app_fair_bar_new (AppSession *session, AppCanvas *canvas)
   AppFairBar *bar = g_object_new (APP_TYPE_FAIR_BAR, NULL);
   bar->session = g_object_ref (session);
   bar->canvas = canvas;
-  g_signal_connect_object (canvas, "tool-moved", G_CALLBACK (update), bar,
-                           G_CONNECT_SWAPPED);
-  g_signal_connect_swapped (session, "tool-changed", G_CALLBACK (update), bar);
-  g_signal_connect_swapped (session, "shown-changed", G_CALLBACK (update), bar);
+  app_verb_bar_follow (GTK_BOX (bar), session, canvas, G_CALLBACK (update));
   return GTK_WIDGET (bar);
 }

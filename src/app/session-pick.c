@@ -11,26 +11,6 @@ piece_of (AppSession *s, guint id)
 }
 
 static gboolean
-piece_has_mark (const PatternPiece *piece, guint id)
-{
-  if (pattern_piece_get_notch (piece, id) != NULL)
-    return TRUE;
-  for (guint i = 0; i < piece->n_buttonholes; i++)
-    if (piece->buttonholes[i].id == id)
-      return TRUE;
-  for (guint i = 0; i < piece->n_drills; i++)
-    if (piece->drills[i].id == id)
-      return TRUE;
-  for (guint i = 0; i < piece->n_texts; i++)
-    if (piece->texts[i].id == id)
-      return TRUE;
-  for (guint i = 0; i < piece->n_lines; i++)
-    if (piece->lines[i].id == id)
-      return TRUE;
-  return FALSE;
-}
-
-static gboolean
 has_line (const Pattern *p, guint id)
 {
   for (guint i = 0; i < p->n_lines; i++)
@@ -52,7 +32,7 @@ id_stands (AppSession *s, AppPickKind kind, const PatternPiece *piece, guint id)
     case APP_PICK_NODES:
       return piece != NULL && pattern_piece_find_node (piece, id) >= 0;
     case APP_PICK_MARK:
-      return piece != NULL && piece_has_mark (piece, id);
+      return piece != NULL && pattern_piece_has_mark (piece, id);
     case APP_PICK_SEAM:
       return pattern_get_seam (p, id) != NULL;
     case APP_PICK_LINE:

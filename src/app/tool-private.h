@@ -39,13 +39,16 @@ struct _AppTool
 };
 
 extern const AppToolClass app_tool_reshape, app_tool_draw, app_tool_mark,
-    app_tool_baste, app_tool_tape, app_tool_slash, app_tool_true,
-    app_tool_fair;
+    app_tool_baste, app_tool_tape, app_tool_slash, app_tool_true, app_tool_fair;
 
 /* How far things are taken hold of from: half of a 24 px target, wider for a finger. mm. */
 double app_pointer_reach (const AppPointer *p);
 /* How far a snap pulls, mm. */
 double app_pointer_pull (const AppPointer *p);
+/* Where a line drawn to the pointer ends: on guides and nodes first, then on lines at right
+ * angles from its anchor (NULL: none yet); Shift keeps to these, Ctrl leaves out snapping. snap gets why. */
+GeoPoint app_pointer_snap (AppSession *session, const AppPointer *p,
+                           const GeoPoint *anchor, AppSnap *snap);
 /* The pointer has moved so far from where it was pressed that a drag is meant. */
 gboolean app_pointer_dragged (const AppPointer *p, GeoPoint from);
 /* Takes over text. */

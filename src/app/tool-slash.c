@@ -24,22 +24,10 @@ slash_hint (const AppTool *tool)
             "snapping");
 }
 
-/* Guides and nodes first, then lines, then the nearest edge. */
 static GeoPoint
 place (Slash *t, const AppPointer *p, const GeoPoint *anchor)
 {
-  t->snap = (AppSnap){ .point = p->at };
-  if (p->mods & APP_MOD_CTRL)
-    return p->at;
-  AppSnapLine lines[4];
-  guint n = anchor != NULL
-                ? app_snap_directions (t->tool.session, 0, *anchor, lines)
-                : 0;
-  gboolean kept = (p->mods & APP_MOD_SHIFT) != 0 && anchor != NULL;
-  t->snap = app_snap_lines (t->tool.session, p->at,
-                            kept ? APP_SNAP_ALWAYS : app_pointer_pull (p),
-                            lines, n, !kept, NULL, 0);
-  return t->snap.snapped ? t->snap.point : p->at;
+  return app_pointer_snap (t->tool.session, p, anchor, &t->snap);
 }
 
 /* The piece the line goes across over the longest stretch; 0 for none. */

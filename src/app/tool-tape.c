@@ -52,19 +52,9 @@ facts_of (const Tape *t, int *edge)
 static GeoPoint
 place (Tape *t, const AppPointer *p, const GeoPoint *anchor)
 {
-  t->snap = (AppSnap){ .point = p->at };
-  if (p->mods & APP_MOD_CTRL)
-    return p->at;
-  AppSnapLine lines[4];
-  guint n = anchor != NULL
-                ? app_snap_directions (t->tool.session, 0, *anchor, lines)
-                : 0;
-  gboolean kept = (p->mods & APP_MOD_SHIFT) != 0 && anchor != NULL;
-  t->snap = app_snap_lines (t->tool.session, p->at,
-                            kept ? APP_SNAP_ALWAYS : app_pointer_pull (p),
-                            lines, n, !kept, NULL, 0);
-  if (t->snap.snapped)
-    return t->snap.point;
+  GeoPoint at = app_pointer_snap (t->tool.session, p, anchor, &t->snap);
+  if (t->snap.snapped || (p->mods & APP_MOD_CTRL))
+    return at;
   AppHit hit = app_hit_edge (t->tool.session, p->at, app_pointer_reach (p));
   if (hit.kind == APP_HIT_EDGE)
     t->snap = (AppSnap){ .point = hit.point,

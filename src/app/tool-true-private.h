@@ -76,6 +76,13 @@ void app_true_absorb (AppTrue *t);
 /* Takes over the result of a verb: a step, or nothing where it failed. */
 gboolean app_true_push (AppTrue *t, Pattern *result, GError **error);
 
+/* Begun anew, or closed, where the pattern was changed by other means. */
+void app_true_follow_session (AppTrue *t);
+
+/* --- tool-true-keys.c */
+gboolean app_true_key (AppTool *tool, AppKey key);
+gboolean app_true_type (AppTool *tool, gunichar c);
+
 /* --- tool-true-hold.c: what can be taken hold of */
 /* Arrays of AppTrueNode in the line's order; of AppTrueHandle. New. */
 GArray *app_true_nodes (const AppTrue *t, const SewingLine *line);

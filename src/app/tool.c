@@ -179,6 +179,23 @@ app_pointer_pull (const AppPointer *p)
   return (p->touch ? 10 : 7) * p->mm_per_px;
 }
 
+GeoPoint
+app_pointer_snap (AppSession *session, const AppPointer *p,
+                  const GeoPoint *anchor, AppSnap *snap)
+{
+  *snap = (AppSnap){ .point = p->at };
+  if (p->mods & APP_MOD_CTRL)
+    return p->at;
+  AppSnapLine lines[4];
+  guint n
+      = anchor != NULL ? app_snap_directions (session, 0, *anchor, lines) : 0;
+  gboolean kept = (p->mods & APP_MOD_SHIFT) != 0 && anchor != NULL;
+  *snap = app_snap_lines (session, p->at,
+                          kept ? APP_SNAP_ALWAYS : app_pointer_pull (p), lines,
+                          n, !kept, NULL, 0);
+  return snap->snapped ? snap->point : p->at;
+}
+
 gboolean
 app_pointer_dragged (const AppPointer *p, GeoPoint from)
 {

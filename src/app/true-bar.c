@@ -6,6 +6,7 @@
 #include "app/field.h"
 #include "app/tool-true.h"
 #include "app/ui.h"
+#include "app/verb-bar.h"
 
 struct _AppTrueBar
 {
@@ -213,15 +214,6 @@ on_activate (AppTrueBar *bar)
   gtk_widget_grab_focus (GTK_WIDGET (bar->canvas));
 }
 
-static gboolean
-on_key (AppTrueBar *bar, guint key)
-{
-  if (key != GDK_KEY_Escape)
-    return FALSE;
-  on_leave (bar);
-  return TRUE;
-}
-
 /* --- making ------------------------------------------------------------------------- */
 
 static GtkWidget *
@@ -233,21 +225,11 @@ toggle (const char *text, const char *tip, const char *key)
   return button;
 }
 
-static void
-add (GtkWidget *box, GtkWidget *child)
-{
-  gtk_widget_set_valign (child, GTK_ALIGN_CENTER);
-  gtk_box_append (GTK_BOX (box), child);
-}
-
 static GtkWidget *
 make_heading (AppTrueBar *bar)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  bar->title = app_ui_label ("", "heading");
-  gtk_label_set_ellipsize (GTK_LABEL (bar->title), PANGO_ELLIPSIZE_END);
-  gtk_label_set_xalign (GTK_LABEL (bar->title), 0);
-  gtk_widget_set_hexpand (bar->title, TRUE);
+  bar->title = app_verb_bar_title ();
   bar->angle = app_ui_label ("", "figures");
   bar->length = app_ui_label ("", "figures");
   bar->steps = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 2);
@@ -256,17 +238,14 @@ make_heading (AppTrueBar *bar)
   bar->after = app_ui_icon_button ("go-next-symbolic", _ ("The next joint"),
                                    "→", NULL);
   bar->place = app_ui_label ("", "figures");
-  add (bar->steps, bar->before);
-  add (bar->steps, bar->place);
-  add (bar->steps, bar->after);
-  add (box, bar->title);
-  add (box, bar->angle);
-  add (box, bar->length);
-  add (box, bar->steps);
-  GtkWidget *leave = app_ui_icon_button (
-      "window-close-symbolic", _ ("Leave all as it was"), _ ("Escape"), NULL);
-  add (box, leave);
-  g_signal_connect_swapped (leave, "clicked", G_CALLBACK (on_leave), bar);
+  app_verb_bar_add (bar->steps, bar->before);
+  app_verb_bar_add (bar->steps, bar->place);
+  app_verb_bar_add (bar->steps, bar->after);
+  app_verb_bar_add (box, bar->title);
+  app_verb_bar_add (box, bar->angle);
+  app_verb_bar_add (box, bar->length);
+  app_verb_bar_add (box, bar->steps);
+  app_verb_bar_add_leave (box, GTK_BOX (bar), G_CALLBACK (on_leave));
   g_signal_connect_swapped (bar->before, "clicked", G_CALLBACK (on_before),
                             bar);
   g_signal_connect_swapped (bar->after, "clicked", G_CALLBACK (on_after), bar);
@@ -303,7 +282,7 @@ make_verbs (AppTrueBar *bar)
   GtkWidget *parts[]
       = { bar->blend, bar->reach, bar->all, bar->square, bar->comb, bar->done };
   for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
-    add (box, parts[i]);
+    app_verb_bar_add (box, parts[i]);
   g_signal_connect_swapped (bar->blend, "toggled", G_CALLBACK (on_blend), bar);
   g_signal_connect (bar->reach, "entered", G_CALLBACK (on_reach), bar);
   GtkEntry *entry = app_field_get_entry (APP_FIELD (bar->reach));
@@ -322,8 +301,6 @@ static void
 app_true_bar_dispose (GObject *object)
 {
   AppTrueBar *bar = APP_TRUE_BAR (object);
-  if (bar->session != NULL)
-    g_signal_handlers_disconnect_by_data (bar->session, bar);
   g_clear_object (&bar->session);
   G_OBJECT_CLASS (app_true_bar_parent_class)->dispose (object);
 }
@@ -337,23 +314,9 @@ app_true_bar_class_init (AppTrueBarClass *klass)
 static void
 app_true_bar_init (AppTrueBar *bar)
 {
-  GtkWidget *widget = GTK_WIDGET (bar);
-  gtk_orientable_set_orientation (GTK_ORIENTABLE (bar),
-                                  GTK_ORIENTATION_VERTICAL);
-  gtk_box_set_spacing (GTK_BOX (bar), 8);
-  gtk_widget_add_css_class (widget, "verb-bar");
-  gtk_widget_set_halign (widget, GTK_ALIGN_CENTER);
-  gtk_widget_set_valign (widget, GTK_ALIGN_START);
-  gtk_widget_set_visible (widget, FALSE);
-  app_ui_name (widget, _ ("Truing"));
-  gtk_box_append (GTK_BOX (bar), make_heading (bar));
-  gtk_box_append (GTK_BOX (bar), make_verbs (bar));
-  bar->trouble = app_ui_paragraph ("", "trouble");
-  gtk_widget_set_visible (bar->trouble, FALSE);
-  gtk_box_append (GTK_BOX (bar), bar->trouble);
-  GtkEventController *keys = gtk_event_controller_key_new ();
-  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (on_key), bar);
-  gtk_widget_add_controller (widget, keys);
+  GtkWidget *heading = make_heading (bar);
+  bar->trouble = app_verb_bar_fill (GTK_BOX (bar), _ ("Truing"), heading,
+                                    make_verbs (bar));
 }
 
 GtkWidget *
@@ -362,9 +325,6 @@ app_true_bar_new (AppSession *session, AppCanvas *canvas)
   AppTrueBar *bar = g_object_new (APP_TYPE_TRUE_BAR, NULL);
   bar->session = g_object_ref (session);
   bar->canvas = canvas;
-  g_signal_connect_object (canvas, "tool-moved", G_CALLBACK (update), bar,
-                           G_CONNECT_SWAPPED);
-  g_signal_connect_swapped (session, "tool-changed", G_CALLBACK (update), bar);
-  g_signal_connect_swapped (session, "shown-changed", G_CALLBACK (update), bar);
+  app_verb_bar_follow (GTK_BOX (bar), session, canvas, G_CALLBACK (update));
   return GTK_WIDGET (bar);
 }

@@ -159,23 +159,6 @@ pattern_get_recipe (const Pattern *pattern, guint id)
   return NULL;
 }
 
-static gboolean
-piece_has_mark (const PatternPiece *piece, guint id)
-{
-  if (pattern_piece_get_notch (piece, id))
-    return TRUE;
-  for (guint i = 0; i < piece->n_buttonholes; i++)
-    if (piece->buttonholes[i].id == id)
-      return TRUE;
-  for (guint i = 0; i < piece->n_drills; i++)
-    if (piece->drills[i].id == id)
-      return TRUE;
-  for (guint i = 0; i < piece->n_lines; i++)
-    if (piece->lines[i].id == id)
-      return TRUE;
-  return FALSE;
-}
-
 gboolean
 pattern_recipe_part_is_there (const Pattern *pattern,
                               const PatternRecipe *recipe, const char *part)
@@ -197,7 +180,7 @@ pattern_recipe_part_is_there (const Pattern *pattern,
     return pattern_piece_find_node (piece, id) >= 0;
   if (g_str_has_prefix (rest, "/e:"))
     return pattern_piece_find_edge (piece, id) >= 0;
-  return piece_has_mark (piece, id);
+  return pattern_piece_has_mark (piece, id);
 }
 
 gboolean

@@ -138,6 +138,26 @@ pattern_piece_get_notch (const PatternPiece *piece, guint id)
   return NULL;
 }
 
+gboolean
+pattern_piece_has_mark (const PatternPiece *piece, guint id)
+{
+  if (pattern_piece_get_notch (piece, id) != NULL)
+    return TRUE;
+  for (guint i = 0; i < piece->n_buttonholes; i++)
+    if (piece->buttonholes[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_drills; i++)
+    if (piece->drills[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_texts; i++)
+    if (piece->texts[i].id == id)
+      return TRUE;
+  for (guint i = 0; i < piece->n_lines; i++)
+    if (piece->lines[i].id == id)
+      return TRUE;
+  return FALSE;
+}
+
 double
 pattern_notch_place (const PatternNotch *notch, double edge_length)
 {

@@ -237,6 +237,8 @@ double pattern_edge_width (const PatternEdge *edge);
 gboolean pattern_piece_on_fold (const PatternPiece *piece);
 const PatternNotch *pattern_piece_get_notch (const PatternPiece *piece,
                                              guint id);
+/* A notch, buttonhole, drill, text or inner line with the id. */
+gboolean pattern_piece_has_mark (const PatternPiece *piece, guint id);
 /* Length from the edge's start, for an edge of that length; clamped to it. */
 double pattern_notch_place (const PatternNotch *notch, double edge_length);
 gboolean pattern_piece_equal (const PatternPiece *a, const PatternPiece *b);
