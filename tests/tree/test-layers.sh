@@ -14,7 +14,7 @@ check () { # name, output that must be empty
 climbs () { # layer, pattern of includes it must not have
   grep -rnE "#[[:space:]]*include[[:space:]]*[<\"]($2)" "src/$1" --include='*.[ch]'
 }
-own='geometry|pattern|sewing|drafting|drawing|file|app|command'
+own='geometry|tracing|pattern|sewing|drafting|drawing|file|app|command'
 without () { # layers allowed -> a pattern of the others
   local all=${own//|/ } out="" l
   for l in $all; do case " $* " in *" $l "*) ;; *) out="$out|$l/" ;; esac; done
@@ -22,6 +22,8 @@ without () { # layers allowed -> a pattern of the others
 }
 check "geometry stands on C and libm alone" \
   "$(climbs geometry "$(without geometry)|glib|gio|gtk|gdk|cairo|pango|libxml|gsl|geos")"
+check "tracing stands on geometry and GLib" \
+  "$(climbs tracing "$(without geometry tracing)|gio|gtk|gdk|cairo|pango|libxml")"
 check "pattern stands on geometry and GLib" \
   "$(climbs pattern "$(without geometry pattern)|gio|gtk|gdk|cairo|pango|libxml")"
 check "sewing stands on pattern" \
