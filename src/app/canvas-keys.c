@@ -149,13 +149,16 @@ on_draft_key (AppCanvas *canvas, guint key)
       app_draft_do (draft);
       return TRUE;
     case GDK_KEY_Escape:
-      app_draft_end (canvas->session);
+      if (!app_draft_take_back (draft))
+        app_draft_end (canvas->session);
+      return TRUE;
+    case GDK_KEY_BackSpace:
+      app_draft_take_back (draft);
       return TRUE;
     case GDK_KEY_Left:
     case GDK_KEY_Right:
     case GDK_KEY_Up:
     case GDK_KEY_Down:
-    case GDK_KEY_BackSpace:
     case GDK_KEY_Delete:
     case GDK_KEY_KP_Delete:
       return TRUE;

@@ -18,6 +18,7 @@ struct _AppDraft
   int trouble_field;
   gboolean showing; /* what changes is the preview */
   char *hint;
+  GPtrArray *clicks; /* a GStrv each: texts as they were before a click */
 };
 
 /* Things in an argument. */

@@ -22,6 +22,7 @@ draft_free (AppDraft *draft)
   g_free (draft->trouble);
   g_free (draft->lets_go);
   g_free (draft->hint);
+  g_ptr_array_unref (draft->clicks);
   g_free (draft);
 }
 
@@ -391,12 +392,41 @@ go_on (AppDraft *draft)
         }
 }
 
+static GStrv
+dup_texts (const AppDraft *draft)
+{
+  guint n = draft->verb->n_parameters;
+  GStrv texts = g_new0 (char *, n + 1);
+  for (guint i = 0; i < n; i++)
+    texts[i] = g_strdup (draft->texts[i]);
+  return texts;
+}
+
+gboolean
+app_draft_take_back (AppDraft *draft)
+{
+  if (draft->clicks->len == 0)
+    return FALSE;
+  g_auto (GStrv) before
+      = g_ptr_array_steal_index (draft->clicks, draft->clicks->len - 1);
+  for (guint i = draft->verb->n_parameters; i-- > 0;)
+    if (strcmp (draft->texts[i], before[i]) != 0)
+      {
+        pattern_set_string (&draft->texts[i], before[i]);
+        draft->active = i;
+      }
+  draft_changed (draft);
+  return TRUE;
+}
+
 gboolean
 app_draft_click (AppDraft *draft, GeoPoint at, double reach)
 {
+  g_auto (GStrv) before = dup_texts (draft);
   int filled = app_draft_fill_click (draft, at, reach);
   if (filled < 0)
     return FALSE;
+  g_ptr_array_add (draft->clicks, g_steal_pointer (&before));
   DraftingParameterKind kind = parameter_of (draft, (guint)filled)->kind;
   draft->active = (guint)filled;
   if (kind != DRAFTING_EDGES && kind != DRAFTING_PIECES
@@ -471,6 +501,7 @@ draft_new (AppSession *session, const DraftingVerb *verb)
   draft->session = session;
   draft->verb = verb;
   draft->texts = g_new0 (char *, verb->n_parameters + 1);
+  draft->clicks = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
   draft->trouble_field = -1;
   draft->handler = g_signal_connect (session, "state-changed",
                                      G_CALLBACK (on_state_changed), NULL);

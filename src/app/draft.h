@@ -52,6 +52,8 @@ void app_draft_move_active (AppDraft *draft, int by);
 /* A click on the table: goes to the active field where that takes it, else to the first that does.
  * In a field of several a second click takes it out again. FALSE where no field does. */
 gboolean app_draft_click (AppDraft *draft, GeoPoint at, double reach);
+/* Takes the last click back, and what was typed since. FALSE where there is none. */
+gboolean app_draft_take_back (AppDraft *draft);
 
 /* What to do next, or what hinders: a sentence; NULL where it can be done as it stands. bad: it is an
  * error and no mere lack. */

@@ -234,6 +234,15 @@ test_clicked (void)
       = g_strdup_printf ("-%u/%u -%u/%u", piece->id, piece->edges[2].id,
                          piece->id, piece->edges[1].id);
   g_assert_cmpstr (app_draft_get_text (draft, 0), ==, back);
+  /* Taken back click by click; a click that nothing took is none. */
+  g_assert_true (app_draft_take_back (draft));
+  g_assert_cmpstr (app_draft_get_text (draft, 0), ==, one);
+  g_assert_true (app_draft_take_back (draft));
+  g_assert_cmpstr (app_draft_get_text (draft, 0), ==, run);
+  g_assert_true (app_draft_take_back (draft));
+  g_assert_true (app_draft_take_back (draft));
+  g_assert_cmpstr (app_draft_get_text (draft, 0), ==, "");
+  g_assert_false (app_draft_take_back (draft));
 }
 
 static void
