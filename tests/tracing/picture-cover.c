@@ -89,17 +89,23 @@ add_edge (CoverMask *mask, GeoPoint a, GeoPoint b)
     }
 }
 
-void
-cover_mask_add (CoverMask *mask, const GeoPoint *px, guint n)
+double
+cover_area (const GeoPoint *px, guint n)
 {
   double area = 0;
   for (guint i = 0; i < n; i++)
-    area += geo_cross (px[i], px[(i + 1) % n]);
+    area += 0.5 * geo_cross (px[i], px[(i + 1) % n]);
+  return area;
+}
+
+void
+cover_mask_add (CoverMask *mask, const GeoPoint *px, guint n, gboolean turned)
+{
   for (guint i = 0; i < n; i++)
-    if (area > 0)
-      add_edge (mask, px[(i + 1) % n], px[i]);
-    else
+    if (turned)
       add_edge (mask, px[i], px[(i + 1) % n]);
+    else
+      add_edge (mask, px[(i + 1) % n], px[i]);
 }
 
 void

@@ -24,8 +24,12 @@ CoverMask *cover_mask_new (guint width, guint height);
 void cover_mask_free (CoverMask *mask);
 void cover_mask_reset (CoverMask *mask);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (CoverMask, cover_mask_free)
-/* The area of a polygon; loops the other way round take away, as holes do. */
-void cover_mask_add (CoverMask *mask, const GeoPoint *px, guint n);
+/* The integral of x dy. */
+double cover_area (const GeoPoint *px, guint n);
+/* What a polygon of positive area covers; turned: of negative area. The other way round it takes
+ * away. */
+void cover_mask_add (CoverMask *mask, const GeoPoint *px, guint n,
+                     gboolean turned);
 /* After the last polygon. */
 void cover_mask_close (CoverMask *mask);
 void cover_mask_soften (CoverMask *mask, double sigma);

@@ -137,7 +137,7 @@ maker_add_rectangle (Maker *maker, GeoPoint corner, double width, double height,
     memcpy (corners, q, sizeof q);
 }
 
-/* Both sides of the line as one loop, or as two round a closed one; sides meet in mitres. */
+/* Both sides of the line as one loop, or as two round a closed one, the outer first; sides meet in mitres. */
 void
 maker_add_stroke (Maker *maker, const GeoChain *chain, double width,
                   guint32 colour)
@@ -149,11 +149,12 @@ maker_add_stroke (Maker *maker, const GeoChain *chain, double width,
   GArray *loop = add_loop (loops);
   const GeoPoint *q = (const GeoPoint *)(gpointer)line->data;
   guint n = line->len;
-  for (int side = 1; side >= -1; side -= 2)
+  gboolean bulges = !closed || cover_area (q, n) > 0;
+  for (int way = 1; way >= -1; way -= 2)
     {
       for (guint k = 0; k < n; k++)
         {
-          guint i = side > 0 ? k : n - 1 - k;
+          guint i = way > 0 ? k : n - 1 - k;
           GeoPoint a = q[i > 0 ? i - 1 : closed ? n - 1 : 0];
           GeoPoint b = q[i + 1 < n ? i + 1 : closed ? 0 : n - 1];
           GeoPoint u = geo_unit (geo_sub (q[i], a));
@@ -162,11 +163,11 @@ maker_add_stroke (Maker *maker, const GeoChain *chain, double width,
           double open = fmax (0.3, sqrt (0.5 * (1 + geo_dot (u, v))));
           if (geo_norm (u) < 0.5 || geo_norm (v) < 0.5)
             open = 1;
-          GeoPoint p
-              = geo_along (q[i], geo_left (mid), 0.5 * side * width / open);
+          double out = 0.5 * (bulges ? -way : way) * width / open;
+          GeoPoint p = geo_along (q[i], geo_left (mid), out);
           g_array_append_val (loop, p);
         }
-      if (closed && side > 0)
+      if (closed && way > 0)
         loop = add_loop (loops);
     }
 }
@@ -263,13 +264,16 @@ static void
 cover_loops (CoverMask *mask, const double g[9], const GArray *loops,
              GeoPoint shift)
 {
+  gboolean turned = FALSE;
   for (guint i = 0; i < loops->len; i++)
     {
       const GArray *loop = g_array_index (loops, GArray *, i);
       g_autofree GeoPoint *px = g_new (GeoPoint, loop->len);
       for (guint k = 0; k < loop->len; k++)
         px[k] = see (g, geo_add (g_array_index (loop, GeoPoint, k), shift));
-      cover_mask_add (mask, px, loop->len);
+      if (i == 0)
+        turned = cover_area (px, loop->len) < 0;
+      cover_mask_add (mask, px, loop->len, turned);
     }
 }
 
@@ -301,7 +305,7 @@ paint_ruling (CoverImage *image, const Camera *camera, const MakerLook *look)
                                 at + (i == 1 || i == 2 ? -w / 2 : w / 2));
           for (int i = 0; i < 4; i++)
             q[i] = see (camera->g, q[i]);
-          cover_mask_add (mask, q, 4);
+          cover_mask_add (mask, q, 4, cover_area (q, 4) < 0);
         }
     }
   unpack (look->lines, rgb);

@@ -14,7 +14,7 @@ test_area (void)
   double area = 0, sum = 0;
   for (int i = 0; i < 3; i++)
     area += 0.5 * geo_cross (q[i], q[(i + 1) % 3]);
-  cover_mask_add (mask, q, 3);
+  cover_mask_add (mask, q, 3, area < 0);
   cover_mask_close (mask);
   for (guint y = 0; y < 50; y++)
     for (guint x = 0; x < 60; x++)
@@ -56,11 +56,31 @@ test_seen (void)
   g_assert_cmpfloat_with_epsilon (area, 16 * cos (look.tilt), 0.05);
 }
 
+/* A ring is empty in its middle, and its line as dark as asked for. */
+static void
+test_stroke (void)
+{
+  g_autoptr (Maker) maker = maker_new ((GeoBox){ 0, 0, 60, 60 });
+  MakerLook look = MAKER_LOOK;
+  GeoChain ring = GEO_CHAIN_EMPTY;
+  look.table = MAKER_PAPER;
+  maker_circle (&ring, geo_point (30, 30), 20);
+  maker_add_stroke (maker, &ring, 2, 0);
+  g_autoptr (TracingPicture) picture = maker_make (maker, &look, NULL);
+  const guint8 *row = tracing_picture_get_rgb (picture) + 150 * 900;
+  g_assert_cmpuint (row[3 * 150], ==, 0xf4);
+  g_assert_cmpuint (row[3 * 50], ==, 0);
+  g_assert_cmpuint (row[3 * 250], ==, 0);
+  g_assert_cmpuint (row[3 * 40], ==, 0xf4);
+  geo_chain_clear (&ring);
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/maker/area", test_area);
   g_test_add_func ("/maker/seen", test_seen);
+  g_test_add_func ("/maker/stroke", test_stroke);
   return g_test_run ();
 }
