@@ -30,6 +30,9 @@
 
 #define DEEPEST 24
 #define BUDGET 1500
+#define PROBES 9
+/* Of the parameter: nearer to an end no turn is told. */
+#define NO_WAY 1e-9
 
 typedef struct
 {
@@ -229,7 +232,8 @@ append_between (Job *job, double from, double to, const double *extrema,
       if ((speed_at (job, before) < 0) != (speed_at (job, place) < 0))
         {
           double turn = find_turn (job, before, place);
-          if (turn > start && turn < to)
+          if (turn > geo_most (start, NO_WAY)
+              && turn < geo_least (to, 1 - NO_WAY))
             {
               open_span (job, start, turn, speed_at (job, before) < 0);
               append_regular (job, start, turn, 0);
@@ -255,10 +259,40 @@ append_zone (Job *job, const GeoParallelZone *zone)
   close_span (job);
 }
 
+/* Beside a handle of next to no length that lies in line with the far one, curvature goes to its greatest and
+ * back nearer to the end than extrema can be told apart from it: it begins within the way in which the
+ * velocity v doubles by the acceleration a, v / a, and from there falls as one over the way. The sign of 1 - d k is looked
+ * at on a ladder of ways, so that a stretch where it is negative is met if the parallel moves in it by
+ * more than a part of the tolerance. Adds to places, ascending. */
+static int
+add_probes (const Job *job, double *places, int count)
+{
+  const GeoCubic *c = job->source.c;
+  for (int end = 0; end < 2; end++)
+    {
+      double v = geo_norm (geo_cubic_velocity (c, end));
+      double a = geo_norm (geo_cubic_acceleration (c, end));
+      double way = geo_most (v / (2 * a + 1e-300), NO_WAY);
+      if (way > 1e-4)
+        continue;
+      for (int i = 0; i < PROBES && way < 0.01; i++, way *= 8)
+        {
+          double t = end ? 1 - way : way;
+          if (fabs (speed_at (job, t)) * way < job->tolerance / 64)
+            continue;
+          int at = count++;
+          for (; at > 0 && places[at - 1] > t; at--)
+            places[at] = places[at - 1];
+          places[at] = t;
+        }
+    }
+  return count;
+}
+
 static void
 append_curve (Job *job)
 {
-  double extrema[5];
+  double extrema[5 + 2 * PROBES];
   GeoParallelZone zones[GEO_PARALLEL_ZONES];
   if (is_clearly_regular (job))
     {
@@ -268,6 +302,7 @@ append_curve (Job *job)
       return;
     }
   int count = geo_cubic_curvature_extrema (job->source.c, extrema);
+  count = add_probes (job, extrema, count);
   int zone_count = geo_parallel_zones (&job->source, job->tolerance, zones);
   double at = 0;
   for (int i = 0; i < zone_count; i++)

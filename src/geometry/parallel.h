@@ -5,10 +5,6 @@
  * two-sided distance from the exact parallel has been measured, not assumed, to
  * be at most tolerance. Method: see parallel.c. A tolerance below 1e-6 is taken
  * as 1e-6.
- *
- * Known limit: where an end handle is some 1e-6 mm long and lies in line with the far one, a short
- * stretch where 1 - d k < 0 right at that end may be missed (0.028 mm off was
- * seen at a tolerance of 0.01, d 40); with the handle wholly collapsed it is found.
  */
 #pragma once
 

@@ -325,6 +325,33 @@ test_random_curves (void)
   tell (&tally);
 }
 
+/* An end handle of next to no length in line with the far one: k goes from 0 to its greatest and back within
+ * the last 1e-9 of the parameter. The first was 0.028 mm off. */
+static void
+test_tiny_in_line (void)
+{
+  Tally tally = { 0 };
+  GeoCubic first = { { { -178, 60 },
+                       { 71.759033203125, 71.759033203125 },
+                       { 299.9908447265625, 299.9908447265625 },
+                       { 299.99084772647097, 299.99084772647097 } } };
+  assert_parallel ("tiny in line", &first, 39.999, 0.01, GEO_PARALLEL_QUALITY,
+                   &tally);
+  int count = how_many () / 8;
+  for (int i = 0; i < count; i++)
+    {
+      GeoCubic c = random_cubic (100);
+      double length = pow (10, g_test_rand_double_range (-9, -2));
+      GeoPoint far = geo_unit (geo_sub (c.p[2], c.p[1]));
+      c.p[3] = geo_along (c.p[2], far, length);
+      if (i % 2)
+        c = geo_cubic_reverse (&c);
+      assert_parallel ("tiny in line", &c, g_test_rand_double_range (-40, 40),
+                       0.01, (GeoParallelMode)(i / 2 % 2), &tally);
+    }
+  tell (&tally);
+}
+
 static void
 test_fold (void)
 {
@@ -356,5 +383,6 @@ main (int argc, char **argv)
   g_test_add_func ("/parallel/tolerances", test_tolerances);
   g_test_add_func ("/parallel/random-curves", test_random_curves);
   g_test_add_func ("/parallel/degenerate", test_degenerate);
+  g_test_add_func ("/parallel/tiny-in-line", test_tiny_in_line);
   return g_test_run ();
 }
