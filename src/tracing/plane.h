@@ -10,7 +10,8 @@
 
 #include "tracing/picture.h"
 
-/* Row after row; m[8] is 1 unless it can't be. */
+/* Row after row; m6 x + m7 y + m8 is above 0 before the horizon. m[8] is 1 unless the
+ * pixel (0, 0) lies beyond it. */
 typedef struct
 {
   double m[9];
@@ -25,8 +26,8 @@ gboolean tracing_plane_from_resolution (GeoPoint dots_mm, TracingPlane *plane,
 gboolean tracing_plane_from_distance (GeoPoint a, GeoPoint b, double mm,
                                       TracingPlane *plane, GError **error);
 /* Four corners of a rectangle, in order round it either way, the first side being
- * width: its first corner goes to (0, 0). Takes the perspective out. width
- * and height in mm. */
+ * width: its first corner goes to (0, 0), and the sheet is turned by quarter turns, never over,
+ * so that the picture comes to lie most nearly as it is seen. Takes the perspective out. width and height in mm. */
 gboolean tracing_plane_from_corners (const GeoPoint corners[4], double width,
                                      double height, TracingPlane *plane,
                                      GError **error);
@@ -36,8 +37,8 @@ gboolean tracing_plane_from_places (const GeoPoint *px, const GeoPoint *mm,
                                     gsize n, TracingPlane *plane,
                                     double *residual, GError **error);
 /* How unlike a plain camera's the view of such a rectangle is: the ratio of its sides as the view itself tells them
- * (square pixels, the lens' axis in the picture's middle) over the ratio given, 1 when they agree; 0 where the view is too
- * square to tell. For saying "are these sides the wrong way round?". An estimate. */
+ * (square pixels, the lens' axis in the picture's middle) over the ratio given, 1 when they agree; 0 where the view
+ * can't tell. For saying "are these sides the wrong way round?". An estimate. */
 double tracing_plane_side_ratio (const GeoPoint corners[4], double width,
                                  double height, guint picture_width,
                                  guint picture_height);
