@@ -175,6 +175,12 @@ make_pick (AppAmountBar *bar, guint i, const char *label)
   gtk_widget_add_css_class (box, "linked");
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *words = app_ui_label ("", NULL);
+  /* Two lines, so that names of pieces and edges can be read. */
+  gtk_widget_add_css_class (words, "picked-words");
+  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (words), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_lines (GTK_LABEL (words), 2);
+  gtk_label_set_xalign (GTK_LABEL (words), 0);
   gtk_label_set_ellipsize (GTK_LABEL (words), PANGO_ELLIPSIZE_END);
   gtk_label_set_width_chars (GTK_LABEL (words), 8);
   gtk_label_set_max_width_chars (GTK_LABEL (words), 11);
@@ -187,6 +193,7 @@ make_pick (AppAmountBar *bar, guint i, const char *label)
   GtkWidget *clear
       = app_ui_icon_button ("edit-clear-symbolic", _ ("Empty it"), NULL, NULL);
   g_signal_connect (clear, "clicked", G_CALLBACK (on_pick_cleared), bar);
+  gtk_widget_add_css_class (clear, "clear");
   set_index (clear, i);
   gtk_box_append (GTK_BOX (box), clear);
   g_object_set_data (G_OBJECT (box), "button", button);

@@ -215,6 +215,45 @@ find_ways (const Pattern *p, Run *all, guint n)
     all[i].reversed = (best >> i) & 1;
 }
 
+static gboolean
+is_sewn (const Pattern *p, guint piece, guint edge)
+{
+  return pattern_edge_seam (p, piece, edge, 0, NULL, NULL) != NULL;
+}
+
+/* Of two edges that are not sewn together yet: how many times longer one may be and they
+ * still be meant for each other; ease and darts that are not closed take their part. */
+#define UNLIKE_LENGTHS 1.3
+
+/* Whether the edges beside the joint can be meant to be sewn together. */
+static gboolean
+check_joint (const Pattern *p, const Run *a, const Run *b, GError **error)
+{
+  if (follows (a, b))
+    return TRUE;
+  const PatternEdge *x
+      = &a->piece
+             ->edges[beside_edge (a->piece, a->edge, FALSE, a->reversed, NULL)];
+  const PatternEdge *y
+      = &b->piece
+             ->edges[beside_edge (b->piece, b->edge, TRUE, b->reversed, NULL)];
+  gboolean fold = x->kind == PATTERN_EDGE_FOLD || y->kind == PATTERN_EDGE_FOLD;
+  gboolean shared = share_seam (p, a->piece->id, x->id, b->piece->id, y->id);
+  gboolean sewn
+      = is_sewn (p, a->piece->id, x->id) || is_sewn (p, b->piece->id, y->id);
+  if (!fold
+      && (shared
+          || (!sewn && unlikeness (p, a, b) < 0.01 + log (UNLIKE_LENGTHS))))
+    return TRUE;
+  return drafting_refuse (
+      error, DRAFTING_ERROR_SHAPE,
+      _ ("“%s” of %s and “%s” of %s do not follow each other: beside them lie "
+         "“%s” and “%s”, which are not sewn together. Pick edges that follow "
+         "each other, or baste those two first."),
+      a->piece->edges[a->edge].name, a->piece->name,
+      b->piece->edges[b->edge].name, b->piece->name, x->name, y->name);
+}
+
 gboolean
 drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
                    DraftingLay *lay, GError **error)
@@ -243,6 +282,12 @@ drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
   for (guint i = 0; i < n; i++)
     {
       Run run = all[i];
+      if (i > 0 && !check_joint (p, &before, &run, error))
+        {
+          geo_chain_clear (&own);
+          drafting_lay_clear (lay);
+          return FALSE;
+        }
       run_chain (&run, &own);
       lay->runs[i] = (PatternRun){ runs[i].piece, runs[i].edge, run.reversed };
       if (i == 0)

@@ -204,6 +204,28 @@ test_refused (void)
   sloper_clear (&s);
 }
 
+/* What does not follow is told by the edges that would have to be sewn together. */
+static void
+test_no_run (void)
+{
+  Sloper s;
+  sloper_init (&s);
+  PatternRun wrong[]
+      = { sloper_run (s.front, "centre front"), sloper_run (s.back, "neck") };
+  PatternRun waist[]
+      = { sloper_run (s.front, "neck"), sloper_run (s.front, "side") };
+  g_auto (DraftingLay) lay = { 0 };
+  for (int i = 0; i < 2; i++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_assert_false (drafting_lay_runs (s.pattern, i == 0 ? wrong : waist, 2,
+                                         &lay, &error));
+      g_assert_error (error, DRAFTING_ERROR, DRAFTING_ERROR_SHAPE);
+      g_assert_nonnull (strstr (error->message, "do not follow each other"));
+    }
+  sloper_clear (&s);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -214,5 +236,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/facing/lining", test_lining);
   g_test_add_func ("/facing/pleat", test_pleat);
   g_test_add_func ("/facing/refused", test_refused);
+  g_test_add_func ("/facing/no-run", test_no_run);
   return g_test_run ();
 }
