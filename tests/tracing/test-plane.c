@@ -348,7 +348,7 @@ test_refused (void)
                &error, rows[i].words);
       if (i < 7)
         g_assert_cmpfloat (
-            tracing_plane_side_ratio (rows[i].c, 90, i < 2 ? 60 : 60, 900, 600),
+            tracing_plane_side_ratio (rows[i].c, 90, 60, 900, 600),
             >=, 0);
     }
   const GeoPoint line[5]
