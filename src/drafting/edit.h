@@ -211,6 +211,30 @@ Pattern *drafting_put_cloth (const Pattern *p, const PatternCloth *cloth,
                              guint *new_cloth, GError **error);
 Pattern *drafting_remove_cloth (const Pattern *p, guint cloth, GError **error);
 
+/* --- pictures under the table (drafting/pictures.c) -------------------------- */
+/* Adds the picture with a number of its own where its id is 0, else puts it in the place of the one
+ * with its id. It is copied; its bytes are shared. new_picture may be NULL. */
+Pattern *drafting_put_picture (const Pattern *p, const PatternPicture *picture,
+                               guint *new_picture, GError **error);
+Pattern *drafting_remove_picture (const Pattern *p, guint picture,
+                                  GError **error);
+/* Where its sheet lies on the table, all anew; refused while it is locked. */
+Pattern *drafting_place_picture (const Pattern *p, guint picture,
+                                 GeoMotion place, GError **error);
+/* Moved on from where it lies; turned about the middle of the picture by the angle first. */
+Pattern *drafting_move_picture (const Pattern *p, guint picture, GeoPoint by,
+                                double angle, GError **error);
+/* strength: 0 not seen to 1 as it is. */
+Pattern *drafting_show_picture (const Pattern *p, guint picture,
+                                double strength, gboolean hidden,
+                                gboolean locked, GError **error);
+Pattern *drafting_set_picture_name (const Pattern *p, guint picture,
+                                    const char *name, GError **error);
+/* Kept beside the document, as the file at that (absolute) path, or, with NULL, inside; that
+ * needs its bytes. */
+Pattern *drafting_keep_picture (const Pattern *p, guint picture,
+                                const char *beside, GError **error);
+
 /* --- mending (drafting/mend.c) ---------------------------------------------- */
 /* Carries a finding's remedy out. */
 Pattern *drafting_mend (const Pattern *p, const SewingRemedy *remedy,

@@ -15,12 +15,15 @@ pattern_fitting_new (guint id, const char *name, const char *note,
   fitting->name = g_strdup (name ? name : "");
   fitting->note = g_strdup (note ? note : "");
   fitting->at = at;
-  if (kept->n_fittings == 0 && kept->n_changes == 0 && kept->extra == NULL)
+  if (kept->n_fittings == 0 && kept->n_changes == 0 && kept->n_pictures == 0
+      && kept->extra == NULL)
     fitting->kept = pattern_ref (kept);
   else
     {
       fitting->kept = pattern_dup (kept);
       pattern_clear_fittings (fitting->kept);
+      /* Pictures are how a pattern is made, not how it was. */
+      pattern_free_pictures (fitting->kept);
       /* What a newer version wrote of the whole document is the document's. */
       g_clear_pointer (&fitting->kept->extra, g_free);
     }

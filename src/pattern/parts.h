@@ -40,3 +40,7 @@ gboolean pattern_recipes_equal (const Pattern *a, const Pattern *b);
 void pattern_copy_fittings (Pattern *copy, const Pattern *pattern);
 void pattern_free_fittings (Pattern *pattern);
 gboolean pattern_fittings_equal (const Pattern *a, const Pattern *b);
+/* The same of pictures. */
+void pattern_copy_pictures (Pattern *copy, const Pattern *pattern);
+void pattern_free_pictures (Pattern *pattern);
+gboolean pattern_pictures_equal (const Pattern *a, const Pattern *b);

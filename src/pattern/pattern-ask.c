@@ -127,5 +127,5 @@ pattern_equal (const Pattern *a, const Pattern *b)
              && g_strcmp0 (a->note, b->note) == 0
              && g_strcmp0 (a->extra, b->extra) == 0 && cloths_equal (a, b)
              && members_equal (a, b) && pattern_recipes_equal (a, b)
-             && pattern_fittings_equal (a, b));
+             && pattern_fittings_equal (a, b) && pattern_pictures_equal (a, b));
 }

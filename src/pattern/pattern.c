@@ -89,6 +89,7 @@ copy_arrays (Pattern *copy, const Pattern *pattern)
                              g_strdup (pattern->set_aside[i].note) };
   pattern_copy_recipes (copy, pattern);
   pattern_copy_fittings (copy, pattern);
+  pattern_copy_pictures (copy, pattern);
 }
 
 Pattern *
@@ -132,6 +133,7 @@ pattern_unref (Pattern *pattern)
     clear_set_aside (&pattern->set_aside[i]);
   pattern_clear_recipes (pattern);
   pattern_free_fittings (pattern);
+  pattern_free_pictures (pattern);
   g_free (pattern->pieces);
   g_free (pattern->seams);
   g_free (pattern->cloths);

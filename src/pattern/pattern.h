@@ -8,6 +8,7 @@
 #pragma once
 
 #include "pattern/length-text.h"
+#include "pattern/picture.h"
 #include "pattern/piece.h"
 #include "pattern/step.h"
 
@@ -128,6 +129,8 @@ typedef struct
   guint n_fittings;
   const PatternChange **changes; /* since the first of them */
   guint n_changes;
+  const PatternPicture **pictures; /* under the table, the lowest first */
+  guint n_pictures;
   char *note;
   char *extra;
 } Pattern;
@@ -178,6 +181,9 @@ gboolean pattern_remove_figure (Pattern *pattern, guint id);
 void pattern_put_recipe (Pattern *pattern, PatternRecipe *recipe);
 /* What it made stays. */
 gboolean pattern_remove_recipe (Pattern *pattern, guint id);
+/* Takes over the picture; replaces by id or adds, on top of the others. */
+void pattern_put_picture (Pattern *pattern, PatternPicture *picture);
+gboolean pattern_remove_picture (Pattern *pattern, guint id);
 /* Drops runs whose piece or edge is gone, seams left without a side, and cuts of
  * cloths that are gone. To be called after edges were removed. */
 void pattern_drop_loose_ends (Pattern *pattern);
@@ -200,6 +206,7 @@ void pattern_cut_changes (Pattern *pattern, guint n);
 void pattern_clear_fittings (Pattern *pattern);
 const PatternFitting *pattern_get_fitting (const Pattern *pattern, guint id);
 const PatternFigure *pattern_get_figure (const Pattern *pattern, guint id);
+const PatternPicture *pattern_get_picture (const Pattern *pattern, guint id);
 /* By name; capitals and runs of spaces do not matter. */
 const PatternFigure *pattern_find_figure (const Pattern *pattern,
                                           const char *name);

@@ -39,6 +39,9 @@ typedef struct
   char *extra;
 } PatternPicture;
 
+/* Each side at most. */
+#define PATTERN_PICTURE_MOST_SIDE 32000
+
 /* bytes borrowed; plane at first 1 mm a px, place at rest. */
 PatternPicture *pattern_picture_new (guint id, const char *name, GBytes *bytes,
                                      guint width, guint height);
@@ -48,6 +51,8 @@ void pattern_picture_unref (PatternPicture *picture);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PatternPicture, pattern_picture_unref)
 gboolean pattern_picture_equal (const PatternPicture *a,
                                 const PatternPicture *b);
+/* As pattern_unsound() in pattern.h, of one picture but for its number. */
+char *pattern_picture_unsound (const PatternPicture *picture);
 /* A pixel's place on the table; FALSE for places beyond the horizon. */
 gboolean pattern_picture_to_table (const PatternPicture *picture, GeoPoint px,
                                    GeoPoint *at);

@@ -308,6 +308,8 @@ look_at_all (const Pattern *pattern, gboolean parts)
     look_at_recipe_ids (&search, pattern->recipes[i]);
   for (guint i = 0; i < pattern->n_fittings; i++)
     look_at_id (&search, pattern->fittings[i]->id);
+  for (guint i = 0; i < pattern->n_pictures; i++)
+    look_at_id (&search, pattern->pictures[i]->id);
   return search.words ? search.words : pattern_unsound_recipes (pattern);
 }
 
@@ -322,5 +324,6 @@ pattern_unsound (const Pattern *pattern)
 {
   g_return_val_if_fail (pattern != NULL, NULL);
   char *words = look_at_all (pattern, FALSE);
+  words = words ? words : pattern_unsound_pictures (pattern);
   return words ? words : pattern_unsound_fittings (pattern);
 }
