@@ -66,13 +66,15 @@ parameter_of (const AppDraft *draft, guint i)
   return &draft->verb->parameters[i];
 }
 
-/* A verb's start as she would type it: "40 mm" is 1 1/2 in + ... where she works in inches. */
+/* A verb's start as she would type it: "40 mm" is 1 1/2 in + ... where she works in inches. One with
+ * body figures stays as it is, to follow them. */
 static char *
 start_text (const Pattern *p, const DraftingParameter *parameter)
 {
   double mm;
   const char *start = parameter->start ? parameter->start : "";
-  if (parameter->kind == DRAFTING_LENGTH && *start != '\0'
+  g_auto (GStrv) figures = pattern_amount_figures (p, start);
+  if (parameter->kind == DRAFTING_LENGTH && *start != '\0' && !figures[0]
       && pattern_amount_evaluate (p, start, PATTERN_MM, &mm, NULL))
     return pattern_length_format (mm, p->unit, TRUE);
   return g_strdup (start);

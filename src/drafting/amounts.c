@@ -13,8 +13,10 @@
 static char *
 words_of (const Pattern *p, const DraftingAmount *amount, double value)
 {
-  if (amount->degrees)
+  if (amount->unit == DRAFTING_AMOUNT_DEGREES)
     return g_strdup_printf (_ ("%.1f°"), value);
+  if (amount->unit == DRAFTING_AMOUNT_SHARE)
+    return g_strdup_printf (_ ("%.1f %%"), value);
   return sewing_words_length (p, value);
 }
 

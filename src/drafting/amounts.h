@@ -4,12 +4,19 @@
 
 #include "drafting/edit.h"
 
+typedef enum
+{
+  DRAFTING_AMOUNT_LENGTH, /* mm */
+  DRAFTING_AMOUNT_DEGREES,
+  DRAFTING_AMOUNT_SHARE, /* per cent */
+} DraftingAmountUnit;
+
 typedef struct
 {
   double *amount;
   double neutral;    /* an amount sure to work, were it only for this one */
   const char *label; /* N_(): as its field's */
-  gboolean degrees;  /* not a length */
+  DraftingAmountUnit unit;
 } DraftingAmount;
 
 /* Whether what is drafted from the amounts as they now stand is sound. */

@@ -94,8 +94,8 @@ draft_skirt (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
   g_auto (DraftingShape) front = { 0 }, back = { 0 }, band = { 0 };
   if (!drafting_skirt_shape (t.quarter, t.length, t.flare, &front))
     {
-      DraftingAmount amounts[]
-          = { { &t.flare, 0, N_ ("Flare of each quarter"), FALSE } };
+      DraftingAmount amounts[] = { { &t.flare, 0, N_ ("Flare of each quarter"),
+                                     DRAFTING_AMOUNT_LENGTH } };
       return drafting_refuse_amounts (
           p, amounts, 1, skirt_works, &t,
           _ ("No skirt of these amounts can be drafted."), error);
@@ -151,9 +151,9 @@ static gboolean
 refuse_sleeve (const Pattern *p, DraftingSleeveWish *w, GError **error)
 {
   DraftingAmount amounts[]
-      = { { &w->cap, 60, N_ ("Height of the cap"), FALSE },
-          { &w->hem, 200, N_ ("Width at the hem"), FALSE },
-          { &w->length, 600, N_ ("Length"), FALSE } };
+      = { { &w->cap, 60, N_ ("Height of the cap"), DRAFTING_AMOUNT_LENGTH },
+          { &w->hem, 200, N_ ("Width at the hem"), DRAFTING_AMOUNT_LENGTH },
+          { &w->length, 600, N_ ("Length"), DRAFTING_AMOUNT_LENGTH } };
   return drafting_refuse_amounts (
       p, amounts, G_N_ELEMENTS (amounts), sleeve_works, w,
       _ ("No sleeve of these amounts can be drafted for these edges: pick the "
@@ -198,12 +198,11 @@ draft_sleeve (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
                             _ ("Pick two edges: the back's armhole, then the "
                                "front's."));
   double ease = drafting_values_get_number (v, "ease");
-  DraftingSleeveWish w
-      = { .back = lay.starts[1] + ease / 2,
-          .front = lay.starts[2] - lay.starts[1] + ease / 2,
-          .cap = drafting_values_get_number (v, "cap"),
-          .length = drafting_values_get_number (v, "length"),
-          .hem = drafting_values_get_number (v, "width") };
+  DraftingSleeveWish w = { .back = lay.starts[1] + ease / 2,
+                           .front = lay.starts[2] - lay.starts[1] + ease / 2,
+                           .cap = drafting_values_get_number (v, "cap"),
+                           .length = drafting_values_get_number (v, "length"),
+                           .hem = drafting_values_get_number (v, "width") };
   g_auto (DraftingShape) shape = { 0 };
   double width;
   if (!drafting_sleeve_shape (&w, &shape, &width))
@@ -214,8 +213,8 @@ draft_sleeve (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
   DraftingDraftRun a[]
       = { drafting_shape_run (&shape, "sleeve", "back-cap", FALSE),
           drafting_shape_run (&shape, "sleeve", "front-cap", FALSE) };
-  DraftingDraftRun b[] = { { NULL, NULL, lay.runs[0] },
-                           { NULL, NULL, lay.runs[1] } };
+  DraftingDraftRun b[]
+      = { { NULL, NULL, lay.runs[0] }, { NULL, NULL, lay.runs[1] } };
   drafting_draft_add_seam (draft, "cap", _ ("Armhole seam"), PATTERN_JOIN_SEAM,
                            a, 2, b, 2, ease, PATTERN_PRESS_TO_A);
   DraftingDraftRun x

@@ -199,15 +199,16 @@ refuse_flat (const Pattern *p, FlatTry *t, GError **error)
 {
   DraftingCollarWish *w = &t->wish;
   DraftingAmount amounts[] = {
-    { &w->overlap, 0, N_ ("Shoulder overlap"), FALSE },
-    { &w->corner, 0, N_ ("Corner radius"), FALSE },
-    { &w->point, 0, N_ ("Point set forward"), FALSE },
-    { &w->raise_back, 0, N_ ("Neck raised at back"), FALSE },
-    { &w->raise_shoulder, 0, N_ ("Neck raised at shoulder"), FALSE },
-    { &w->raise_front, 0, N_ ("Neck raised at front"), FALSE },
-    { &t->less, 0, N_ ("Turn of cloth"), FALSE },
-    { &w->depth_front, 40, N_ ("Depth at the front"), FALSE },
-    { &w->depth_back, 40, N_ ("Depth at the back"), FALSE },
+    { &w->overlap, 0, N_ ("Shoulder overlap"), DRAFTING_AMOUNT_LENGTH },
+    { &w->corner, 0, N_ ("Corner radius"), DRAFTING_AMOUNT_LENGTH },
+    { &w->point, 0, N_ ("Point set forward"), DRAFTING_AMOUNT_LENGTH },
+    { &w->raise_back, 0, N_ ("Neck raised at back"), DRAFTING_AMOUNT_LENGTH },
+    { &w->raise_shoulder, 0, N_ ("Neck raised at shoulder"),
+      DRAFTING_AMOUNT_LENGTH },
+    { &w->raise_front, 0, N_ ("Neck raised at front"), DRAFTING_AMOUNT_LENGTH },
+    { &t->less, 0, N_ ("Turn of cloth"), DRAFTING_AMOUNT_LENGTH },
+    { &w->depth_front, 40, N_ ("Depth at the front"), DRAFTING_AMOUNT_LENGTH },
+    { &w->depth_back, 40, N_ ("Depth at the back"), DRAFTING_AMOUNT_LENGTH },
   };
   return drafting_refuse_amounts (
       p, amounts, G_N_ELEMENTS (amounts), flat_works, t,
@@ -341,10 +342,11 @@ refuse_band (const Pattern *p, const DraftingBandWish *wish, const char *bend,
 {
   BandTry t = { *wish, sign * wish->bend, sign };
   DraftingAmount amounts[] = {
-    { &t.wish.corner, 0, N_ ("Corner radius"), FALSE },
+    { &t.wish.corner, 0, N_ ("Corner radius"), DRAFTING_AMOUNT_LENGTH },
     { &t.bend, 0, bend, FALSE },
-    { &t.wish.point, 0, N_ ("Point set forward"), FALSE },
-    { &t.wish.extension, 0, N_ ("Carried past the front by"), FALSE },
+    { &t.wish.point, 0, N_ ("Point set forward"), DRAFTING_AMOUNT_LENGTH },
+    { &t.wish.extension, 0, N_ ("Carried past the front by"),
+      DRAFTING_AMOUNT_LENGTH },
     { &t.wish.height, 20, height, FALSE },
   };
   return drafting_refuse_amounts (

@@ -62,9 +62,10 @@ static gboolean
 refuse_facing (FacingTry *t, GError **error)
 {
   DraftingAmount amounts[] = {
-    { &t->wish.depth, 10, N_ ("Depth"), FALSE },
-    { &t->wish.depth_after, 10, N_ ("Depth behind the corner"), FALSE },
-    { &t->wish.smooth, 0, N_ ("Inner corner rounded"), FALSE },
+    { &t->wish.depth, 10, N_ ("Depth"), DRAFTING_AMOUNT_LENGTH },
+    { &t->wish.depth_after, 10, N_ ("Depth behind the corner"),
+      DRAFTING_AMOUNT_LENGTH },
+    { &t->wish.smooth, 0, N_ ("Inner corner rounded"), DRAFTING_AMOUNT_LENGTH },
   };
   return drafting_refuse_amounts (
       t->p, amounts, G_N_ELEMENTS (amounts), facing_works, t,
@@ -266,11 +267,14 @@ refuse_lining (Lining *l, GError **error)
 {
   DraftingLiningWish *w = &l->wish;
   DraftingAmount amounts[] = {
-    { &w->shorter, 0, N_ ("Shorter at the hem by"), FALSE },
-    { &w->facing.depth, 10, N_ ("Depth of the facing"), FALSE },
-    { &w->facing.depth_after, 10, N_ ("Depth behind the corner"), FALSE },
-    { &w->facing.smooth, 0, N_ ("Inner corner rounded"), FALSE },
-    { &w->pleat, 0, N_ ("Pleat at the fold"), FALSE },
+    { &w->shorter, 0, N_ ("Shorter at the hem by"), DRAFTING_AMOUNT_LENGTH },
+    { &w->facing.depth, 10, N_ ("Depth of the facing"),
+      DRAFTING_AMOUNT_LENGTH },
+    { &w->facing.depth_after, 10, N_ ("Depth behind the corner"),
+      DRAFTING_AMOUNT_LENGTH },
+    { &w->facing.smooth, 0, N_ ("Inner corner rounded"),
+      DRAFTING_AMOUNT_LENGTH },
+    { &w->pleat, 0, N_ ("Pleat at the fold"), DRAFTING_AMOUNT_LENGTH },
   };
   return drafting_refuse_amounts (
       l->p, amounts, G_N_ELEMENTS (amounts), lining_works, l,

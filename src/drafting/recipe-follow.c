@@ -136,6 +136,15 @@ neighbour_seams_changed (const PatternRecipe *recipe, const Asked *asked)
 }
 
 static gboolean
+amount_of (const Pattern *p, DraftingParameterKind kind, const char *text,
+           double *amount)
+{
+  return kind == DRAFTING_LENGTH
+             ? pattern_amount_evaluate (p, text, PATTERN_MM, amount, NULL)
+             : pattern_amount_evaluate_number (p, text, amount, NULL);
+}
+
+static gboolean
 figures_changed (const PatternRecipe *recipe, const Pattern *before,
                  const Pattern *now)
 {
@@ -147,9 +156,9 @@ figures_changed (const PatternRecipe *recipe, const Pattern *before,
       if (!text || verb->parameters[i].kind > DRAFTING_COUNT)
         continue;
       double a = 0, b = 0;
-      gboolean had
-          = pattern_amount_evaluate (before, text, PATTERN_MM, &a, NULL);
-      gboolean has = pattern_amount_evaluate (now, text, PATTERN_MM, &b, NULL);
+      DraftingParameterKind kind = verb->parameters[i].kind;
+      gboolean had = amount_of (before, kind, text, &a);
+      gboolean has = amount_of (now, kind, text, &b);
       if (had != has || a != b)
         return TRUE;
     }

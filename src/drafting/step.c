@@ -82,11 +82,29 @@ drafting_step_do (const Pattern *p, const PatternStep *step, char **let_go,
   return NULL;
 }
 
+/* Amounts that begin with a body figure are written down, so that they are seen to use it. */
+static void
+tell_figures (const Pattern *p, const DraftingVerb *verb, PatternStep *step)
+{
+  for (guint i = 0; i < verb->n_parameters; i++)
+    {
+      const DraftingParameter *parameter = &verb->parameters[i];
+      if (parameter->kind > DRAFTING_COUNT || !parameter->start
+          || pattern_step_get (step, parameter->key))
+        continue;
+      g_auto (GStrv) names = pattern_amount_figures (p, parameter->start);
+      if (names[0] != NULL)
+        pattern_step_set (step, parameter->key, parameter->start);
+    }
+}
+
 PatternStep *
 drafting_step_with_unit (const Pattern *p, const PatternStep *step)
 {
   PatternStep *copy = pattern_step_dup (step);
   const DraftingVerb *verb = drafting_verb_find (step->verb);
+  if (verb)
+    tell_figures (p, verb, copy);
   if (!verb || pattern_step_get (step, "unit"))
     return copy;
   for (guint i = 0; i < verb->n_parameters; i++)

@@ -23,6 +23,7 @@ static const Table tables[] = {
   drafting_verbs_of_closings,
   drafting_verbs_of_strips,
   drafting_verbs_of_links,
+  drafting_verbs_of_torsos,
   drafting_verbs_of_blocks,
 };
 /* clang-format on */

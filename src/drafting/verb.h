@@ -175,6 +175,7 @@ const DraftingVerb *drafting_verbs_of_strips (guint *n);
 const DraftingVerb *drafting_verbs_of_capes (guint *n);
 const DraftingVerb *drafting_verbs_of_links (guint *n); /* and figures */
 const DraftingVerb *drafting_verbs_of_blocks (guint *n);
+const DraftingVerb *drafting_verbs_of_torsos (guint *n);
 
 const DraftingVerb *drafting_verb_find (const char *name);
 guint drafting_verb_count (void);

@@ -438,7 +438,8 @@ any_thing (const Pattern *p, DraftingParameterKind kind)
 static char *
 any_amount (const DraftingParameter *one)
 {
-  double most = fmin (one->most, 400), least = fmax (one->least, -50);
+  double least = fmax (one->least, -50);
+  double most = fmin (one->most, fmax (400, 2 * least));
   return g_strdup_printf ("%d%s",
                           g_test_rand_int_range ((int)least, (int)most + 1),
                           one->kind == DRAFTING_LENGTH ? " mm" : "");
