@@ -10,11 +10,13 @@
 #include "drafting/collar.h"
 #include "drafting/trace.h"
 
+#define LEAST_CAP 25.0
+#define SAME_WIDTH 1e-6 /* mm */
 #define ROUNDS 12
 #define HALVINGS 60
-#define BACK_HOLLOW 0.40 /* handle at the underarm, of the half's width */
-#define FRONT_HOLLOW 0.50
-#define CROWN 0.52 /* handle at the crown */
+#define BACK_HOLLOW 0.36 /* handle at the underarm, of the half's width */
+#define FRONT_HOLLOW 0.40
+#define CROWN 0.54 /* handle at the crown */
 
 double
 drafting_skirt_radius (double waist, double length, double flare)
@@ -86,8 +88,7 @@ find_widths (const DraftingSleeveWish *w, Widths *widths)
   widths->in = geo_point (-1, 0);
   for (int i = 0; i < ROUNDS; i++)
     {
-      widths->front
-          = width_for (w->front, w->cap, FRONT_HOLLOW, widths->in);
+      widths->front = width_for (w->front, w->cap, FRONT_HOLLOW, widths->in);
       widths->back = width_for (w->back, w->cap, BACK_HOLLOW, widths->in);
       if (widths->front <= 0 || widths->back <= 0)
         return FALSE;
@@ -115,8 +116,7 @@ drafting_sleeve_shape (const DraftingSleeveWish *w, DraftingShape *shape,
   if (w->cap < 10 || w->hem < 20 || w->length < w->cap + 20
       || !find_widths (w, &widths))
     return FALSE;
-  GeoCubic front
-      = half_cap (widths.front, w->cap, FRONT_HOLLOW, widths.in);
+  GeoCubic front = half_cap (widths.front, w->cap, FRONT_HOLLOW, widths.in);
   GeoCubic back
       = mirrored (half_cap (widths.back, w->cap, BACK_HOLLOW, widths.in));
   double middle = (widths.front - widths.back) / 2;
@@ -128,9 +128,36 @@ drafting_sleeve_shape (const DraftingSleeveWish *w, DraftingShape *shape,
   drafting_shape_add_line (shape, "front-side", right);
   geo_chain_append (drafting_shape_add (shape, "hem"),
                     drafting_trace_arc (right, widths.in, left,
-                                        geo_point (widths.in.x,
-                                                   -widths.in.y)));
+                                        geo_point (widths.in.x, -widths.in.y)));
   drafting_shape_add_line (shape, "back-side", back.p[0]);
   *width = widths.front + widths.back;
   return drafting_shape_is_sound (shape);
+}
+
+/* The higher the cap, the narrower the sleeve; 0 where it is too high. */
+static double
+width_at (DraftingSleeveWish *w, double cap)
+{
+  Widths widths;
+  w->cap = cap;
+  return w->length > cap + 20 && find_widths (w, &widths)
+             ? widths.front + widths.back
+             : 0;
+}
+
+int
+drafting_sleeve_cap_for (DraftingSleeveWish *w, double width)
+{
+  double low = LEAST_CAP, high = fmax (fmin (w->back, w->front), low);
+  if (width_at (w, low) < width)
+    return 1;
+  for (int i = 0; i < HALVINGS; i++)
+    {
+      double half = (low + high) / 2;
+      if (width_at (w, half) >= width)
+        low = half;
+      else
+        high = half;
+    }
+  return fabs (width_at (w, low) - width) < SAME_WIDTH ? 0 : -1;
 }

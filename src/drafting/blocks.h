@@ -25,3 +25,6 @@ typedef struct
  * its lengths, or the sleeve not long enough for its cap. */
 gboolean drafting_sleeve_shape (const DraftingSleeveWish *wish,
                                 DraftingShape *shape, double *width);
+/* Finds the cap's height that makes the sleeve so wide under the arm. 0 where it is found, to 1e-6 mm; 1 where
+ * the width is too great for the cap's lengths, -1 where it is too small. */
+int drafting_sleeve_cap_for (DraftingSleeveWish *wish, double width);

@@ -10,7 +10,7 @@
  *     dart" (front waist 1/2 in short, back shoulder 3 in long);
  * [E] ease: dresspatternmaking.com "instructions bodice front 2-dart" (waist and 1 in in all), and under a
  *     quarter inch for the back of a shoulder (Woman's encyclopaedia vol. 4).
- * The shares of what the waist takes in, and the places of the darts, are common practice and ours. */
+ * The armhole's notches are 3 in up by common practice. The shares of what the waist takes in, and the places of the darts, are common practice and ours. */
 #include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
@@ -79,6 +79,7 @@ static const DraftingParameter torso_parameters[] = {
      150),
   S ("side-place", N_ ("Back’s share of the armhole width"), "50", 10, 90),
   L ("taper", N_ ("Wide darts tapered over"), "80 mm", 0, 250),
+  L ("notch", N_ ("Armhole notches up from the underarm"), "75 mm", 20, 150),
   L ("allowance", N_ ("Seam allowance"), "0 mm", 0, 60),
 };
 
@@ -292,13 +293,14 @@ name_edges (const Half *h, const char *centre)
                       0);
 }
 
-/* So far up from the underarm. */
+/* So far up from the underarm; none where the armhole ends before. */
 static void
 notch_armhole (const Half *h, int count, double at)
 {
-  drafting_draft_add_notch (
-      h->piece, "armhole", "armhole", count,
-      h->shape->turned ? PATTERN_FROM_START : PATTERN_FROM_END, at);
+  if (at < drafting_shape_length (h->shape, "armhole") - 20)
+    drafting_draft_add_notch (
+        h->piece, "armhole", "armhole", count,
+        h->shape->turned ? PATTERN_FROM_START : PATTERN_FROM_END, at);
 }
 
 static gboolean
@@ -438,8 +440,9 @@ draft_torso (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
       Half back = { &t.back, NULL, width }, front = { &t.front, NULL, width };
       give_half (&back, draft, "back", _ ("Back"), _ ("centre back"));
       give_half (&front, draft, "front", _ ("Front"), _ ("centre front"));
-      notch_armhole (&back, 2, t.facts.back_notch);
-      notch_armhole (&front, 1, t.facts.front_notch);
+      double notch = drafting_values_get_number (v, "notch");
+      notch_armhole (&back, 2, notch);
+      notch_armhole (&front, 1, notch);
       mark_bust_line (&front, geo_add (corner, point));
       sew_halves (&back, &front, t.wish.shoulder_ease, draft);
       const char *const back_words[2]

@@ -45,6 +45,14 @@ clear_run (gpointer data)
 }
 
 static void
+clear_span (gpointer data)
+{
+  DraftSpan *span = data;
+  g_free (span->from);
+  g_free (span->to);
+}
+
+static void
 clear_seam (gpointer data)
 {
   DraftSeam *seam = data;
@@ -52,6 +60,7 @@ clear_seam (gpointer data)
   g_free (seam->name);
   g_array_free (seam->sides[0], TRUE);
   g_array_free (seam->sides[1], TRUE);
+  g_array_free (seam->spans, TRUE);
 }
 
 static GArray *
@@ -300,8 +309,23 @@ drafting_draft_add_seam (DraftingDraft *draft, const char *part,
     .sides = { copy_runs (a, n_a), copy_runs (b, n_b) },
     .ease = ease,
     .press = press,
+    .spans = new_array (sizeof (DraftSpan), clear_span),
   };
   g_array_append_val (draft->seams, seam);
+}
+
+void
+drafting_draft_add_ease (DraftingDraft *draft, const char *piece_part,
+                         const char *from_notch, const char *to_notch,
+                         double amount)
+{
+  g_return_if_fail (draft != NULL && draft->seams->len > 0);
+  const DraftSeam *seam
+      = &g_array_index (draft->seams, DraftSeam, draft->seams->len - 1);
+  DraftSpan span
+      = { g_strdup_printf ("%s/m:%s", piece_part, from_notch),
+          g_strdup_printf ("%s/m:%s", piece_part, to_notch), amount };
+  g_array_append_val (seam->spans, span);
 }
 
 void

@@ -254,9 +254,9 @@ check_joint (const Pattern *p, const Run *a, const Run *b, GError **error)
       b->piece->edges[b->edge].name, b->piece->name, x->name, y->name);
 }
 
-gboolean
-drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
-                   DraftingLay *lay, GError **error)
+static gboolean
+lay_runs (const Pattern *p, const PatternRun *runs, guint n, gboolean told,
+          DraftingLay *lay, GError **error)
 {
   *lay = (DraftingLay){ .n = n };
   if (n == 0)
@@ -268,7 +268,6 @@ drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
         _ ("It can be drafted on up to %d edges; join some of these first."),
         DRAFTING_LAY_MOST);
   Run all[DRAFTING_LAY_MOST];
-  gboolean told = FALSE;
   for (guint i = 0; i < n; i++)
     {
       if (!find_run (p, runs[i], &all[i], error))
@@ -310,6 +309,20 @@ drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
     }
   geo_chain_clear (&own);
   return TRUE;
+}
+
+gboolean
+drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
+                   DraftingLay *lay, GError **error)
+{
+  return lay_runs (p, runs, n, FALSE, lay, error);
+}
+
+gboolean
+drafting_lay_runs_told (const Pattern *p, const PatternRun *runs, guint n,
+                        DraftingLay *lay, GError **error)
+{
+  return lay_runs (p, runs, n, TRUE, lay, error);
 }
 
 void

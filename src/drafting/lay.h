@@ -41,6 +41,9 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (DraftingLay, drafting_lay_clear)
  * it starts at a fold. lay need not be initialised. */
 gboolean drafting_lay_runs (const Pattern *p, const PatternRun *runs, guint n,
                             DraftingLay *lay, GError **error);
+/* The same with each edge walked as it is told, whatever is likely. */
+gboolean drafting_lay_runs_told (const Pattern *p, const PatternRun *runs,
+                                 guint n, DraftingLay *lay, GError **error);
 double drafting_lay_length (const DraftingLay *lay);
 /* The outline's edge beside the run at its start or end, laid, walked away from
  * the run. */

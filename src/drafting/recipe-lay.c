@@ -525,6 +525,30 @@ settle_run (const Laying *l, const DraftRun *run, PatternRun *out)
   return pattern_get_edge (l->p, out->piece, out->edge, NULL) != NULL;
 }
 
+/* Spans between marks of the recipe's own are the recipe's. */
+static void
+lay_spans (const Laying *l, const DraftSeam *s, PatternSeam *seam)
+{
+  for (guint i = seam->n_spans; i-- > 0;)
+    {
+      PatternEaseSpan span = seam->spans[i];
+      if (pattern_recipe_find_made (l->recipe, span.from)
+          && pattern_recipe_find_made (l->recipe, span.to))
+        pattern_seam_remove_span (seam, span.from, span.to);
+    }
+  for (guint i = 0; i < s->spans->len; i++)
+    {
+      const DraftSpan *d = &g_array_index (s->spans, DraftSpan, i);
+      PatternEaseSpan span
+          = { .from = pattern_recipe_get_made (l->recipe, d->from),
+              .to = pattern_recipe_get_made (l->recipe, d->to),
+              .amount = d->amount };
+      if (span.from != 0 && span.to != 0 && !is_gone (l, d->from)
+          && !is_gone (l, d->to))
+        pattern_seam_put_span (seam, span);
+    }
+}
+
 static void
 lay_seam (Laying *l, const DraftSeam *s)
 {
@@ -553,6 +577,7 @@ lay_seam (Laying *l, const DraftSeam *s)
         pattern_remove_seam (l->p, id);
       return;
     }
+  lay_spans (l, s, seam);
   if (!old || !pattern_seam_equal (old, seam))
     pattern_put_seam (l->p, g_steal_pointer (&seam));
 }

@@ -62,7 +62,14 @@ typedef struct
   GArray *sides[2]; /* of DraftRun */
   double ease;
   PatternPress press;
+  GArray *spans; /* of DraftSpan */
 } DraftSeam;
+
+typedef struct
+{
+  char *from, *to; /* parts of notches */
+  double amount;
+} DraftSpan;
 
 typedef struct
 {

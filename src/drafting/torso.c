@@ -47,7 +47,7 @@ typedef struct
   gboolean has_dart, has_waist;
   double waist_x, half;     /* of the waist dart */
   double centre_y, mouth_y; /* of the waist edge */
-  double armhole, notch;
+  double armhole;
 } Half;
 
 typedef struct
@@ -63,19 +63,26 @@ typedef struct
   DraftingTorsoTrouble trouble;
 } Torso;
 
-/* A quarter of an ellipse from one point to another, leaving and arriving by unit directions; where
- * these do not meet ahead, a fair curve that bends twice. */
+/* A quarter of an ellipse from one point to another, leaving and arriving by unit directions that meet
+ * ahead of both. */
 static GeoCubic
 quarter (GeoPoint from, GeoPoint out, GeoPoint to, GeoPoint in)
 {
   double cross = geo_cross (out, in);
   GeoPoint chord = geo_sub (to, from);
-  double a = geo_cross (chord, in) / cross;
-  double b = geo_cross (out, chord) / cross;
-  if (!(fabs (cross) > 1e-9) || !(a > 0) || !(b > 0))
-    a = b = geo_norm (chord) / 3 / ELLIPSE;
+  double a = fabs (cross) > 1e-9 ? geo_cross (chord, in) / cross : 0;
+  double b = fabs (cross) > 1e-9 ? geo_cross (out, chord) / cross : 0;
   return (GeoCubic){ { from, geo_along (from, out, ELLIPSE * a),
                        geo_along (to, in, -ELLIPSE * b), to } };
+}
+
+/* A curve that turns little, with handles of a third of its chord; it may bend twice. */
+static GeoCubic
+gentle (GeoPoint from, GeoPoint out, GeoPoint to, GeoPoint in)
+{
+  double third = geo_distance (from, to) / 3;
+  return (GeoCubic){ { from, geo_along (from, out, third),
+                       geo_along (to, in, -third), to } };
 }
 
 static GeoPoint
@@ -408,14 +415,12 @@ add_armhole (const Torso *t, Half *h, DraftingShape *s)
 {
   double lean = side_lean (t);
   GeoChain *armhole = drafting_shape_add (s, "armhole");
-  GeoCubic upper
-      = quarter (h->end, geo_left (h->way), h->middle, h->middle_way);
+  GeoCubic upper = gentle (h->end, geo_left (h->way), h->middle, h->middle_way);
   GeoCubic lower = quarter (h->middle, h->middle_way,
                             geo_point (h->width, t->under), level (lean));
   geo_chain_append (armhole, upper);
   geo_chain_append (armhole, lower);
-  h->notch = geo_cubic_length (&lower, EXACT);
-  h->armhole = h->notch + geo_cubic_length (&upper, EXACT);
+  h->armhole = geo_chain_length (armhole, EXACT);
 }
 
 static void
@@ -484,8 +489,6 @@ drafting_torso_shape (const DraftingTorsoWish *wish, DraftingShape *back,
   facts->suppression = t.taken;
   facts->back_armhole = t.back.armhole;
   facts->front_armhole = t.front.armhole;
-  facts->back_notch = t.back.notch;
-  facts->front_notch = t.front.notch;
   facts->back_width = t.back.width;
   facts->front_width = t.front.width;
   facts->armhole_width

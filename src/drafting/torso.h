@@ -70,7 +70,6 @@ typedef struct
   double front_depth; /* of the neck */
   double suppression; /* of half the waist */
   double back_armhole, front_armhole;
-  double back_notch, front_notch; /* from the underarm up along it */
   double back_width, front_width; /* of the halves on the underarm line */
   double armhole_width;
   double bust_intake;  /* at the shoulder */

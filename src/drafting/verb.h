@@ -123,6 +123,11 @@ void drafting_draft_add_seam (DraftingDraft *draft, const char *part,
                               const DraftingDraftRun *a, guint n_a,
                               const DraftingDraftRun *b, guint n_b, double ease,
                               PatternPress press);
+/* Ease of the last seam added, meant between two notches drafted on one of its sides, on top of the seam's
+ * own; set anew at each drafting. Notches by their parts. */
+void drafting_draft_add_ease (DraftingDraft *draft, const char *piece_part,
+                              const char *from_notch, const char *to_notch,
+                              double amount);
 /* Buttonholes and marks on a piece that is there already: kept by part, replaced at
  * each drafting. A notch's edge is the edge's number ("7"). */
 DraftingDraftPiece *drafting_draft_on_piece (DraftingDraft *draft, guint piece);

@@ -64,7 +64,7 @@ body_of_size (guint size, double figures[BODY_FIGURES])
   figures[BODY_BACK_WAIST] = 400 + 0.03 * more;
   figures[BODY_FRONT_WAIST] = 423 + 0.13 * more;
   figures[BODY_SCYE] = 210 + more / 12;
-  figures[BODY_SHOULDER] = 122.5 + 0.02 * more;
+  figures[BODY_SHOULDER] = 122.5 + 0.04 * more;
   figures[BODY_BACK_WIDTH] = 344 + more / 4;
   figures[BODY_FRONT_WIDTH] = 324 + more / 4;
   figures[BODY_POINT_WIDTH] = 188 + 0.17 * more;

@@ -464,6 +464,194 @@ test_followed (void)
     }
 }
 
+/* --- sleeve ------------------------------------------------------------------------------- */
+
+static Pattern *
+with_sleeve (const Pattern *torso, GError **error, const char *more)
+{
+  return body_draft (torso, error, "sleeve-sloper",
+                     "armhole=Back/armhole,Front/armhole", more, NULL);
+}
+
+/* How far its partner is from each notch of the seam along its own side, and the ease between. */
+static void
+assert_cap (SewingFacts *facts, const Pattern *p, double ease)
+{
+  const PatternSeam *cap = NULL;
+  for (guint i = 0; i < p->n_seams; i++)
+    if (strcmp (p->seams[i]->name, "Armhole seam") == 0)
+      cap = p->seams[i];
+  const SewingSeam *seam = sewing_facts_seam (facts, p, cap);
+  g_assert_cmpfloat_with_epsilon (seam->ease, ease, 1e-6);
+  g_assert_cmpuint (seam->n_loose, ==, 0);
+  /* Underarm, double notch, crown, single notch, underarm. */
+  g_assert_cmpuint (seam->n_intervals, ==, 4);
+  g_assert_cmpfloat_with_epsilon (seam->intervals[0].difference, 0, 1e-6);
+  g_assert_cmpfloat_with_epsilon (seam->intervals[3].difference, 0, 1e-6);
+  g_assert_cmpfloat_with_epsilon (seam->intervals[0].a_to, 75, 1e-6);
+  g_assert_cmpfloat_with_epsilon (seam->intervals[1].per_cent,
+                                  seam->intervals[2].per_cent, 1e-6);
+}
+
+/* All twelve bodies: the cap walks into the armhole with its ease between the notches and none under
+ * the arm, the sleeve is as wide, long and narrow as the figures say, and nothing is found. */
+static void
+test_sleeves (void)
+{
+  for (guint size = 0; size < BODY_SIZES; size++)
+    {
+      double body[BODY_FIGURES];
+      body_of_size (size, body);
+      g_autoptr (Pattern) torso = torso_of (body);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (Pattern) p = with_sleeve (torso, &error, NULL);
+      g_assert_no_error (error);
+      g_autoptr (SewingFacts) facts = sewing_facts_new ();
+      assert_walks (facts, p);
+      assert_no_findings (facts, p);
+      assert_cap (facts, p, 19);
+      const PatternPiece *sleeve = p->pieces[2];
+      const SewingPiece *own = sewing_facts_piece (facts, sleeve);
+      GeoBox box = own->bounds;
+      g_assert_cmpfloat_with_epsilon (
+          edge_length (facts, sleeve, "underarm, front"),
+          edge_length (facts, sleeve, "underarm, back"), 1e-6);
+      GeoPoint back = edge_start (facts, sleeve, "back of the cap");
+      GeoPoint front = edge_start (facts, sleeve, "underarm, front");
+      g_assert_cmpfloat_with_epsilon (geo_distance (back, front),
+                                      body[BODY_UPPER_ARM] + 50, 1e-5);
+      GeoPoint hem[2] = { edge_start (facts, sleeve, "hem"),
+                          edge_start (facts, sleeve, "underarm, back") };
+      g_assert_cmpfloat_with_epsilon (geo_distance (hem[0], hem[1]),
+                                      body[BODY_WRIST] + 50, 1e-6);
+      g_assert_cmpfloat_with_epsilon (hem[0].y - box.y0, body[BODY_ARM_LENGTH],
+                                      0.01);
+    }
+}
+
+/* The plain sleeve has its marks and its ease there, too; and both are eased evenly where the armhole has no
+ * notches. */
+static void
+test_plain_sleeve (void)
+{
+  double body[BODY_FIGURES];
+  body_of_size (5, body);
+  g_autoptr (Pattern) torso = torso_of (body);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) p
+      = body_draft (torso, &error, "sleeve",
+                    "armhole=Back/armhole,Front/armhole", "ease=15 mm", NULL);
+  g_assert_no_error (error);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  assert_cap (facts, p, 15);
+  g_autoptr (Pattern) bare = pattern_dup (torso);
+  for (int i = 0; i < 2; i++)
+    {
+      PatternPiece *piece = pattern_piece_dup (torso->pieces[i]);
+      while (piece->n_notches > 0)
+        pattern_piece_remove_mark (piece, piece->notches[0].id);
+      pattern_put_piece (bare, piece);
+    }
+  g_autoptr (Pattern) even = with_sleeve (bare, &error, "ease=15 mm");
+  g_assert_no_error (error);
+  assert_walks (facts, even);
+  for (guint i = 0; i < even->n_seams; i++)
+    if (strcmp (even->seams[i]->name, "Armhole seam") == 0)
+      {
+        g_assert_cmpfloat (even->seams[i]->ease, ==, 15);
+        g_assert_cmpuint (even->seams[i]->n_spans, ==, 0);
+      }
+}
+
+/* The armhole is picked in either order of its ends, whatever seams join it: the crown comes to the
+ * shoulder. */
+static void
+test_sleeve_follows (void)
+{
+  double body[BODY_FIGURES];
+  body_of_size (5, body);
+  g_autoptr (Pattern) torso = torso_of (body);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) p = with_sleeve (torso, &error, NULL);
+  g_assert_no_error (error);
+  char *words[] = { (char *)"set-figure", (char *)"name=bust girth",
+                    (char *)"length=960 mm", NULL };
+  g_autoptr (PatternStep) step = drafting_step_parse (p, 3, words, &error);
+  g_autoptr (Pattern) now = drafting_step_do (p, step, NULL, &error);
+  g_assert_no_error (error);
+  for (guint i = 0; i < now->n_recipes; i++)
+    g_assert_cmpstr (now->recipes[i]->trouble, ==, NULL);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  assert_walks (facts, now);
+  assert_cap (facts, now, 19);
+}
+
+/* Arms that can't be name the figure. */
+static void
+test_arm_refused (void)
+{
+  static const struct
+  {
+    int figure;
+    double by;
+    const char *label;
+  } cases[] = {
+    { BODY_UPPER_ARM, 1.7, "“Upper arm girth”" },
+    { BODY_UPPER_ARM, 2.5, "“Upper arm girth”" },
+    { BODY_UPPER_ARM, 4, "Upper arm girth: " },
+    { BODY_UPPER_ARM, 0.2, "Upper arm girth: " },
+    { BODY_ARM_LENGTH, 0.3, "Arm length: " },
+    { BODY_ARM_LENGTH, 3, "Arm length: " },
+    { BODY_WRIST, 2.5, "“Wrist girth”" },
+    { BODY_WRIST, 5, "Wrist girth: " },
+    { BODY_WRIST, 0.2, "Wrist girth: " },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      double body[BODY_FIGURES];
+      body_of_size (5, body);
+      body[cases[i].figure] *= cases[i].by;
+      g_autoptr (Pattern) torso = torso_of (body);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (Pattern) p = with_sleeve (torso, &error, NULL);
+      g_assert_null (p);
+      if (strstr (error->message, cases[i].label) == NULL)
+        g_error ("%s is not named: %s", cases[i].label, error->message);
+    }
+}
+
+/* Any arm: sound, or refused in words that name one of its figures. */
+static void
+test_any_arm (void)
+{
+  int drawn = 0;
+  for (int n = 0; n < 200; n++)
+    {
+      double body[BODY_FIGURES];
+      body_of_size ((guint)g_test_rand_int_range (0, BODY_SIZES), body);
+      g_autoptr (Pattern) torso = torso_of (body);
+      double spread = n % 2 ? 0.15 : 0.7;
+      for (int i = BODY_UPPER_ARM; i < BODY_FIGURES; i++)
+        body[i] *= g_test_rand_double_range (1 - spread, 1 + spread);
+      g_autoptr (Pattern) bare = pattern_dup (torso);
+      for (guint i = 0; i < bare->n_figures; i++)
+        bare->figures[i].mm = body[i];
+      g_autoptr (GError) error = NULL;
+      g_autoptr (Pattern) p = with_sleeve (bare, &error, NULL);
+      if (p != NULL)
+        {
+          drawn++;
+          g_autoptr (SewingFacts) facts = sewing_facts_new ();
+          assert_walks (facts, p);
+        }
+      else if (strstr (error->message, "Upper arm girth") == NULL
+               && strstr (error->message, "Arm length") == NULL
+               && strstr (error->message, "Wrist girth") == NULL)
+        g_error ("no figure is named: %s", error->message);
+    }
+  g_assert_cmpint (drawn, >, 60);
+}
+
 /* --- main --------------------------------------------------------------------------------- */
 
 int
@@ -481,5 +669,10 @@ main (int argc, char **argv)
   g_test_add_func ("/torso/amount-refused", test_amount_refused);
   g_test_add_func ("/torso/missing", test_missing);
   g_test_add_func ("/torso/followed", test_followed);
+  g_test_add_func ("/torso/sleeves", test_sleeves);
+  g_test_add_func ("/torso/plain-sleeve", test_plain_sleeve);
+  g_test_add_func ("/torso/sleeve-follows", test_sleeve_follows);
+  g_test_add_func ("/torso/arm-refused", test_arm_refused);
+  g_test_add_func ("/torso/any-arm", test_any_arm);
   return g_test_run ();
 }
