@@ -2,8 +2,10 @@
 #include "app/amount-bar.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "app/draft.h"
+#include "app/figure-needs.h"
 #include "app/ui.h"
 
 #define MOST_ACROSS 8
@@ -18,6 +20,10 @@ struct _AppAmountBar
   const AppDraft *made_for; /* compared, never looked into */
   const DraftingVerb *verb;
   GtkWidget *title, *says, *fields, *rest, *rest_part, *more, *done;
+  GtkWidget *groups,
+      *group_names; /* a page for each group of a verb that has any */
+  GtkWidget *missing, *missing_box;
+  const PatternKnownFigure *missing_figure;
   GPtrArray *controls; /* GtkWidget, one a parameter */
   guint active;
   gboolean updating;
@@ -263,10 +269,22 @@ make_cell (AppAmountBar *bar, guint i)
   return cell;
 }
 
-static void
-add_cell (AppAmountBar *bar, guint i, gboolean first)
+static GtkWidget *
+make_flow (void)
 {
-  GtkWidget *flow = first ? bar->fields : bar->rest;
+  GtkWidget *flow = gtk_flow_box_new ();
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
+  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (flow), 4);
+  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (flow), 10);
+  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 2);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (flow), MOST_ACROSS);
+  gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (flow), TRUE);
+  return flow;
+}
+
+static void
+add_cell (AppAmountBar *bar, guint i, GtkWidget *flow)
+{
   GtkWidget *cell = make_cell (bar, i);
   gtk_flow_box_insert (GTK_FLOW_BOX (flow), cell, -1);
   /* The control takes the focus, not the place it lies in. */
@@ -283,17 +301,54 @@ comes_first (const DraftingVerb *verb, guint i, guint n_first)
 }
 
 static void
+clear_groups (AppAmountBar *bar)
+{
+  GtkWidget *page;
+  while ((page = gtk_widget_get_first_child (bar->groups)) != NULL)
+    gtk_stack_remove (GTK_STACK (bar->groups), page);
+}
+
+/* A page for each group of the verb's. */
+static void
+make_groups (AppAmountBar *bar)
+{
+  const char *last = NULL;
+  GtkWidget *flow = NULL;
+  for (guint i = 0; i < bar->verb->n_parameters; i++)
+    {
+      const char *heading = drafting_verb_heading (bar->verb, i);
+      if (heading != last || flow == NULL)
+        {
+          flow = make_flow ();
+          gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 4);
+          gtk_widget_set_valign (flow, GTK_ALIGN_START);
+          gtk_stack_add_titled (GTK_STACK (bar->groups), flow, heading,
+                                _ (heading));
+        }
+      last = heading;
+      add_cell (bar, i, flow);
+    }
+}
+
+static void
 make_fields (AppAmountBar *bar)
 {
   guint first = 0, rest = 0;
   app_ui_clear (bar->fields);
   app_ui_clear (bar->rest);
+  clear_groups (bar);
   g_ptr_array_set_size (bar->controls, 0);
   bar->updating = TRUE;
-  for (guint i = 0; i < bar->verb->n_parameters; i++)
+  gboolean grouped = drafting_verb_heading (bar->verb, 0) != NULL;
+  gtk_widget_set_visible (bar->groups, grouped);
+  gtk_widget_set_visible (bar->group_names, grouped);
+  gtk_widget_set_visible (bar->fields, !grouped);
+  if (grouped)
+    make_groups (bar);
+  for (guint i = 0; i < bar->verb->n_parameters && !grouped; i++)
     {
       gboolean is_first = comes_first (bar->verb, i, first);
-      add_cell (bar, i, is_first);
+      add_cell (bar, i, is_first ? bar->fields : bar->rest);
       first += is_first;
       rest += !is_first;
     }
@@ -321,6 +376,45 @@ show_rest_for (AppAmountBar *bar, int field)
   GtkWidget *control = g_ptr_array_index (bar->controls, field);
   if (gtk_widget_is_ancestor (control, bar->rest))
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (bar->more), TRUE);
+  for (GtkWidget *page = gtk_widget_get_first_child (bar->groups); page != NULL;
+       page = gtk_widget_get_next_sibling (page))
+    if (gtk_widget_is_ancestor (control, page))
+      gtk_stack_set_visible_child (GTK_STACK (bar->groups), page);
+}
+
+/* --- a figure that is missing ---------------------------------------------------------------- */
+static void
+figure_entered (AppField *field, gboolean step, AppAmountBar *bar)
+{
+  (void)step;
+  double mm = app_field_get_value (field);
+  if (!isfinite (mm))
+    return;
+  gtk_popover_popdown (
+      gtk_menu_button_get_popover (GTK_MENU_BUTTON (bar->missing)));
+  app_figure_add (bar->session, app_figure_of (field), mm);
+}
+
+/* Offers to enter the figure that the field in trouble names. */
+static void
+show_missing (AppAmountBar *bar, const AppDraft *draft)
+{
+  int field = app_draft_get_trouble_field (draft);
+  const Pattern *pattern = app_session_get_pattern (bar->session);
+  const PatternKnownFigure *known
+      = field >= 0 ? app_figure_missing (
+            pattern, app_draft_get_text (draft, (guint)field))
+                   : NULL;
+  gtk_widget_set_visible (bar->missing, known != NULL);
+  if (known == NULL || known == bar->missing_figure)
+    return;
+  bar->missing_figure = known;
+  g_autofree char *words = g_strdup_printf (_ ("Enter “%s”"), _ (known->title));
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (bar->missing), words);
+  app_ui_clear (bar->missing_box);
+  gtk_box_append (GTK_BOX (bar->missing_box),
+                  app_figure_field (known, pattern->unit,
+                                    G_CALLBACK (figure_entered), bar));
 }
 
 /* --- what it shows ---------------------------------------------------------------------- */
@@ -420,9 +514,10 @@ update (AppAmountBar *bar)
                "are no longer drafted again."),
             lets_go)
                         : NULL;
-  app_ui_set_text (bar->says, freed != NULL              ? freed
-                              : trouble != NULL && !anew ? trouble
-                                                         : _ (bar->verb->hint));
+  app_ui_set_text (bar->says, freed != NULL ? freed
+                              : trouble != NULL && (bad || !anew)
+                                  ? trouble
+                                  : _ (bar->verb->hint));
   gtk_button_set_label (GTK_BUTTON (bar->done),
                         freed != NULL ? _ ("Let go and do it") : _ ("Do it"));
   gtk_widget_set_tooltip_text (bar->says, _ (bar->verb->hint));
@@ -432,6 +527,7 @@ update (AppAmountBar *bar)
     gtk_widget_remove_css_class (bar->says, "out");
   gtk_widget_set_sensitive (bar->done, trouble == NULL);
   show_rest_for (bar, app_draft_get_trouble_field (draft));
+  show_missing (bar, draft);
   guint active = app_draft_get_active (draft);
   if (anew || active != bar->active)
     {
@@ -441,6 +537,20 @@ update (AppAmountBar *bar)
 }
 
 /* --- making it ------------------------------------------------------------------------- */
+static void
+add_missing (AppAmountBar *bar, GtkWidget *row)
+{
+  bar->missing = gtk_menu_button_new ();
+  bar->missing_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  GtkWidget *popover = gtk_popover_new ();
+  gtk_popover_set_child (GTK_POPOVER (popover), bar->missing_box);
+  app_ui_pass_keys (popover);
+  gtk_menu_button_set_popover (GTK_MENU_BUTTON (bar->missing), popover);
+  gtk_widget_set_valign (bar->missing, GTK_ALIGN_CENTER);
+  gtk_widget_set_visible (bar->missing, FALSE);
+  gtk_box_append (GTK_BOX (row), bar->missing);
+}
+
 static void
 add_head (AppAmountBar *bar)
 {
@@ -455,6 +565,13 @@ add_head (AppAmountBar *bar)
   gtk_label_set_ellipsize (GTK_LABEL (bar->says), PANGO_ELLIPSIZE_END);
   gtk_widget_set_hexpand (bar->says, TRUE);
   gtk_box_append (GTK_BOX (row), bar->says);
+  add_missing (bar, row);
+  bar->groups = gtk_stack_new ();
+  gtk_stack_set_vhomogeneous (GTK_STACK (bar->groups), FALSE);
+  bar->group_names = gtk_stack_switcher_new ();
+  gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (bar->group_names),
+                                GTK_STACK (bar->groups));
+  gtk_widget_set_halign (bar->group_names, GTK_ALIGN_START);
   bar->more = gtk_toggle_button_new_with_label ("");
   gtk_widget_set_valign (bar->more, GTK_ALIGN_CENTER);
   /* Enter goes on doing the verb after it was clicked. */
@@ -493,19 +610,6 @@ app_amount_bar_class_init (AppAmountBarClass *klass)
   G_OBJECT_CLASS (klass)->dispose = app_amount_bar_dispose;
 }
 
-static GtkWidget *
-make_flow (void)
-{
-  GtkWidget *flow = gtk_flow_box_new ();
-  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (flow), GTK_SELECTION_NONE);
-  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (flow), 4);
-  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (flow), 10);
-  gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 2);
-  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (flow), MOST_ACROSS);
-  gtk_flow_box_set_homogeneous (GTK_FLOW_BOX (flow), TRUE);
-  return flow;
-}
-
 static void
 app_amount_bar_init (AppAmountBar *bar)
 {
@@ -518,6 +622,8 @@ app_amount_bar_init (AppAmountBar *bar)
   add_head (bar);
   bar->fields = make_flow ();
   bar->rest = make_flow ();
+  gtk_box_append (GTK_BOX (bar), bar->group_names);
+  gtk_box_append (GTK_BOX (bar), bar->groups);
   gtk_box_append (GTK_BOX (bar), bar->fields);
   GtkWidget *scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller),

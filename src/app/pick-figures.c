@@ -4,12 +4,13 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "app/figure-needs.h"
 #include "pattern/figure.h"
 
 typedef struct
 {
   AppPage *page; /* borrowed; outlives the rows */
-  GtkWidget *list, *menu, *known, *own;
+  GtkWidget *list, *menu, *known, *own, *needs;
   char *key; /* what the rows were made for */
 } Rows;
 
@@ -48,6 +49,7 @@ length_entered (AppField *field, gboolean step, AppPage *page)
     return;
   PatternFigure figure = *old;
   figure.mm = app_field_get_value (field);
+  figure.note = (char *)""; /* it told of the old one */
   Pattern *p = pattern_dup (pattern);
   pattern_put_figure (p, &figure);
   g_autoptr (PatternStep) told = pattern_step_new ("set-figure");
@@ -159,6 +161,7 @@ add_row (Rows *self, const PatternFigure *figure)
   GtkWidget *name
       = app_ui_paragraph (known ? _ (known->title) : figure->name, NULL);
   gtk_label_set_max_width_chars (GTK_LABEL (name), 16);
+  gtk_label_set_width_chars (GTK_LABEL (name), 16);
   gtk_box_append (GTK_BOX (line), name);
   GtkWidget *field = app_field_new (APP_FIELD_LENGTH, figure->name);
   app_ui_name (field, figure->name);
@@ -201,6 +204,8 @@ show_row (GtkWidget *row, const Pattern *pattern, const PatternFigure *figure)
   if (odd)
     words = g_strdup (_ ("Not what one expects of a grown person: measured "
                          "again?"));
+  else if (*figure->note != '\0')
+    words = g_strdup (figure->note);
   else if (*users != '\0')
     words = g_strdup_printf (_ ("used by %s"), users);
   app_ui_set_text (says, words ? words : "");
@@ -230,6 +235,7 @@ app_figure_rows_show (GtkWidget *widget, const Pattern *pattern)
       show_row (row, pattern, &pattern->figures[i]);
       row = gtk_widget_get_next_sibling (row);
     }
+  app_figure_needs_show (self->needs, pattern);
 }
 
 /* --- adding ------------------------------------------------------------------------------- */
@@ -294,6 +300,8 @@ app_figure_rows_new (AppPage *page)
   self->page = page;
   g_object_set_data_full (G_OBJECT (widget), "rows", self, rows_free);
   gtk_box_append (GTK_BOX (widget), app_ui_heading (_ ("Body figures")));
+  self->needs = app_figure_needs_new (page);
+  gtk_box_append (GTK_BOX (widget), self->needs);
   self->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_box_append (GTK_BOX (widget), self->list);
   GtkWidget *button = gtk_menu_button_new ();

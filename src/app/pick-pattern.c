@@ -8,6 +8,7 @@
 typedef struct
 {
   AppPage page;
+  GtkWidget *rows, *add_cloth;
   GtkWidget *title, *name, *unit, *tolerance, *cloths, *figures, *note;
   GtkWidget *lines_heading, *lines;
   char *cloths_key, *lines_key;
@@ -376,6 +377,11 @@ update (AppPage *page)
   app_page_set_note (self->note, pattern->note != NULL ? pattern->note : "");
   show_cloths (self, pattern);
   app_figure_rows_show (self->figures, pattern);
+  /* What is there to be drafted comes first. */
+  gtk_box_reorder_child_after (GTK_BOX (page->box), self->figures,
+                               pattern->n_pieces == 0 && pattern->n_figures > 0
+                                   ? self->rows
+                                   : self->add_cloth);
   show_lines (self, pattern);
 }
 
@@ -412,9 +418,10 @@ app_page_pattern_new (AppSession *session)
   gtk_box_append (GTK_BOX (page->box), app_ui_heading (_ ("Cloths")));
   self->cloths = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   gtk_box_append (GTK_BOX (page->box), self->cloths);
-  GtkWidget *add
+  self->add_cloth
       = app_page_button (page, page->box, _ ("Add a cloth"), NULL, cloth_added);
-  gtk_widget_set_halign (add, GTK_ALIGN_START);
+  gtk_widget_set_halign (self->add_cloth, GTK_ALIGN_START);
+  self->rows = rows;
 
   self->figures = app_figure_rows_new (page);
   gtk_box_append (GTK_BOX (page->box), self->figures);

@@ -242,6 +242,17 @@ add_part (GtkWidget *box, const char *key, GtkWidget *part)
   gtk_box_append (GTK_BOX (box), part);
 }
 
+/* Folded away: a verb with groups has many amounts. */
+static GtkWidget *
+make_group (GtkWidget *box, const char *heading)
+{
+  GtkWidget *group = gtk_expander_new (_ (heading));
+  GtkWidget *rows = app_ui_rows_new ();
+  gtk_expander_set_child (GTK_EXPANDER (group), rows);
+  gtk_box_append (GTK_BOX (box), group);
+  return rows;
+}
+
 static GtkWidget *
 make_recipe (AppPage *page, const Pattern *pattern, const PatternRecipe *recipe)
 {
@@ -253,16 +264,21 @@ make_recipe (AppPage *page, const Pattern *pattern, const PatternRecipe *recipe)
   add_part (box, "words", app_ui_paragraph ("", "dim"));
   const DraftingVerb *verb = drafting_verb_find (recipe->step->verb);
   GtkWidget *rows = app_ui_rows_new ();
+  gtk_box_append (GTK_BOX (box), rows);
+  const char *last = NULL;
   for (guint i = 0; verb && i < verb->n_parameters; i++)
     {
       const DraftingParameter *parameter = &verb->parameters[i];
       if (app_draft_is_pick (parameter))
         continue;
+      const char *heading = drafting_verb_heading (verb, i);
+      if (heading != last)
+        rows = make_group (box, heading);
+      last = heading;
       GtkWidget *control = make_amount (page, rows, parameter);
       set_data (control, recipe->id, parameter);
       g_object_set_data (G_OBJECT (box), parameter->key, control);
     }
-  gtk_box_append (GTK_BOX (box), rows);
   add_part (box, "sources", app_ui_paragraph ("", "dim"));
   make_changes (page, box, pattern, recipe);
   GtkWidget *outer = page->box;

@@ -278,6 +278,13 @@ make_choices (AppStartPage *page)
                    "win.slopers"));
   gtk_box_append (
       GTK_BOX (line),
+      make_choice ("bodkin-start-measurements-symbolic",
+                   _ ("Draft from measurements"),
+                   _ ("A fitted back, front and sleeve from your own body "
+                      "figures"),
+                   "win.measurements"));
+  gtk_box_append (
+      GTK_BOX (line),
       make_choice ("bodkin-start-empty-symbolic", _ ("Draw from nothing"),
                    _ ("An empty table and the drawing pencil in your hand"),
                    "win.new-drawing"));

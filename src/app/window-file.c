@@ -493,6 +493,14 @@ do_slopers (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+do_measurements (GSimpleAction *action, GVariant *value, gpointer data)
+{
+  (void)action;
+  (void)value;
+  open_own (data, "measurements.bodkin");
+}
+
+static void
 do_save (GSimpleAction *action, GVariant *value, gpointer data)
 {
   (void)action;
@@ -546,12 +554,9 @@ static const char *
 help_page (AppWindow *window)
 {
   static const char *const of_tools[APP_N_TOOLS]
-      = { [APP_TOOL_RESHAPE] = NULL,
-          [APP_TOOL_DRAW] = "outlines",
-          [APP_TOOL_MARK] = "clips",
-          [APP_TOOL_BASTE] = "seams",
-          [APP_TOOL_TAPE] = "lengths",
-          [APP_TOOL_SLASH] = "slash" };
+      = { [APP_TOOL_RESHAPE] = NULL,   [APP_TOOL_DRAW] = "outlines",
+          [APP_TOOL_MARK] = "clips",   [APP_TOOL_BASTE] = "seams",
+          [APP_TOOL_TAPE] = "lengths", [APP_TOOL_SLASH] = "slash" };
   if (window->session == NULL)
     return "index";
   const char *page = of_tools[app_canvas_get_tool (window->canvas)];
@@ -619,6 +624,7 @@ app_window_add_file_actions (AppWindow *window)
     { .name = "import-svg", .activate = do_import },
     { .name = "demo", .activate = do_demo },
     { .name = "slopers", .activate = do_slopers },
+    { .name = "measurements", .activate = do_measurements },
     { .name = "save", .activate = do_save },
     { .name = "save-as", .activate = do_save_as },
     { .name = "export-svg", .activate = do_export },

@@ -77,8 +77,8 @@ static const DraftingParameter torso_parameters[] = {
      30, 250),
   L ("back-dart-below", N_ ("Back waist dart below the underarm"), "0 mm", -60,
      150),
-  S ("side-place", N_ ("Back’s share of the armhole width"), "50", 10, 90),
   L ("taper", N_ ("Wide darts tapered over"), "80 mm", 0, 250),
+  S ("side-place", N_ ("Back’s share of the armhole width"), "50", 10, 90),
   L ("notch", N_ ("Armhole notches up from the underarm"), "75 mm", 20, 150),
   L ("allowance", N_ ("Seam allowance"), "0 mm", 0, 60),
 };
@@ -133,8 +133,8 @@ static const Field fields[] = {
   F ("front-short", front_short, 1),
   F ("back-dart-from", back_dart_from, 1),
   F ("back-dart-below", back_dart_below, 1),
-  F ("side-place", side_place, 0.01),
   F ("taper", taper, 1),
+  F ("side-place", side_place, 0.01),
 };
 #define N_FIELDS G_N_ELEMENTS (fields)
 
@@ -466,6 +466,30 @@ static const DraftingVerb verbs[] = {
     DRAFTING_GROUP_DRAFT, torso_parameters, G_N_ELEMENTS (torso_parameters),
     NULL, draft_torso, NULL },
 };
+
+static const struct
+{
+  const char *first, *heading;
+} headings[] = {
+  { "bust", N_ ("Body") },
+  { "bust-ease", N_ ("Ease") },
+  { "back-neck", N_ ("Neck and shoulders") },
+  { "bust-dart", N_ ("Darts") },
+  { "side-place", N_ ("Finish") },
+};
+
+const char *
+drafting_verb_heading (const DraftingVerb *verb, guint parameter)
+{
+  const char *heading = NULL;
+  if (verb->parameters != torso_parameters)
+    return NULL;
+  for (guint i = 0; i <= parameter && i < verb->n_parameters; i++)
+    for (guint k = 0; k < G_N_ELEMENTS (headings); k++)
+      if (g_str_equal (torso_parameters[i].key, headings[k].first))
+        heading = headings[k].heading;
+  return heading;
+}
 
 const DraftingVerb *
 drafting_verbs_of_torsos (guint *n)

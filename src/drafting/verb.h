@@ -182,6 +182,10 @@ const DraftingVerb *drafting_verbs_of_links (guint *n); /* and figures */
 const DraftingVerb *drafting_verbs_of_blocks (guint *n);
 const DraftingVerb *drafting_verbs_of_torsos (guint *n);
 
+/* N_(): the group of a verb's parameters that one belongs to; NULL where the verb has none. The same pointer for
+ * the same group; a group's parameters follow each other. */
+const char *drafting_verb_heading (const DraftingVerb *verb, guint parameter);
+
 const DraftingVerb *drafting_verb_find (const char *name);
 guint drafting_verb_count (void);
 const DraftingVerb *drafting_verb_nth (guint n);

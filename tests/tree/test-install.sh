@@ -25,8 +25,8 @@ there () {
 }
 check "install" meson install -C "$build" --no-rebuild --destdir "$dest"
 check "the program is there" there bin/bodkin share/man/man1/bodkin.1
-check "so are the demo and the slopers" there share/bodkin/ferry-cape.bodkin \
-  share/bodkin/slopers.bodkin
+check "so are the demo, the slopers and the figures" there share/bodkin/ferry-cape.bodkin \
+  share/bodkin/slopers.bodkin share/bodkin/measurements.bodkin
 check "desktop entry, icon, media type, metadata" there \
   share/applications/page.bodkin.bodkin.desktop \
   share/icons/hicolor/scalable/apps/page.bodkin.bodkin.svg \
