@@ -16,7 +16,7 @@
 #define HALVINGS 60
 #define BACK_HOLLOW 0.36 /* handle at the underarm, of the half's width */
 #define FRONT_HOLLOW 0.40
-#define CROWN 0.54 /* handle at the crown */
+#define CROWN 0.53 /* handle at the crown */
 
 double
 drafting_skirt_radius (double waist, double length, double flare)

@@ -154,7 +154,7 @@ static const DraftingParameter arm_parameters[] = {
     500 },
   { "ease", DRAFTING_LENGTH, N_ ("Ease in the cap"), "19 mm", NULL, NULL, 0,
     80 },
-  { "arm-ease", DRAFTING_LENGTH, N_ ("Ease round the upper arm"), "50 mm", NULL,
+  { "arm-ease", DRAFTING_LENGTH, N_ ("Ease round the upper arm"), "65 mm", NULL,
     NULL, -20, 300 },
   { "wrist-ease", DRAFTING_LENGTH, N_ ("Ease round the wrist"), "50 mm", NULL,
     NULL, -20, 500 },

@@ -23,6 +23,9 @@
 #define HALVINGS 80
 #define EXACT 1e-10          /* mm */
 #define ELLIPSE 0.5522847498 /* handle of a quarter circle by one cubic */
+/* The armhole's lower part is a quarter ellipse hollowed lower: its handles are so many times as long. */
+#define HOLLOW_TOP 1.25
+#define HOLLOW_UNDER 0.92
 /* Least room, mm: below it there is no garment, whatever the body. */
 #define LEAST_SCYE 50.0   /* underarm line below the shoulder's end */
 #define LEAST_ARM 60.0    /* width of the armhole under the arm */
@@ -76,13 +79,18 @@ quarter (GeoPoint from, GeoPoint out, GeoPoint to, GeoPoint in)
                        geo_along (to, in, -ELLIPSE * b), to } };
 }
 
-/* A curve that turns little, with handles of a third of its chord; it may bend twice. */
+/* A curve that turns little, with handles of a third of its chord; it may bend twice. The handle at its end is
+ * shorter or longer where that lets it end with the curvature of what follows, k: by
+ * |k| = 2/3 d / h^2, d how far its other handle's end is off the end's tangent. */
 static GeoCubic
-gentle (GeoPoint from, GeoPoint out, GeoPoint to, GeoPoint in)
+gentle (GeoPoint from, GeoPoint out, GeoPoint to, GeoPoint in, double k)
 {
-  double third = geo_distance (from, to) / 3;
-  return (GeoCubic){ { from, geo_along (from, out, third),
-                       geo_along (to, in, -third), to } };
+  double chord = geo_distance (from, to);
+  GeoPoint handle = geo_along (from, out, chord / 3);
+  double d = geo_cross (in, geo_sub (handle, to));
+  double h = d * k > 0 ? sqrt (2.0 / 3 * d / k) : chord / 3;
+  h = fmin (fmax (h, chord / 6), chord / 2);
+  return (GeoCubic){ { from, handle, geo_along (to, in, -h), to } };
 }
 
 static GeoPoint
@@ -415,9 +423,12 @@ add_armhole (const Torso *t, Half *h, DraftingShape *s)
 {
   double lean = side_lean (t);
   GeoChain *armhole = drafting_shape_add (s, "armhole");
-  GeoCubic upper = gentle (h->end, geo_left (h->way), h->middle, h->middle_way);
   GeoCubic lower = quarter (h->middle, h->middle_way,
                             geo_point (h->width, t->under), level (lean));
+  lower.p[1] = geo_lerp (lower.p[0], lower.p[1], HOLLOW_TOP);
+  lower.p[2] = geo_lerp (lower.p[3], lower.p[2], HOLLOW_UNDER);
+  GeoCubic upper = gentle (h->end, geo_left (h->way), h->middle, h->middle_way,
+                           geo_cubic_curvature (&lower, 0));
   geo_chain_append (armhole, upper);
   geo_chain_append (armhole, lower);
   h->armhole = geo_chain_length (armhole, EXACT);
