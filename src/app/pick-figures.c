@@ -235,7 +235,8 @@ app_figure_rows_show (GtkWidget *widget, const Pattern *pattern)
       show_row (row, pattern, &pattern->figures[i]);
       row = gtk_widget_get_next_sibling (row);
     }
-  app_figure_needs_show (self->needs, pattern);
+  /* Not of what is only previewed. */
+  app_figure_needs_show (self->needs, app_page_pattern (self->page));
 }
 
 /* --- adding ------------------------------------------------------------------------------- */
