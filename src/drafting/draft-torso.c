@@ -19,6 +19,7 @@
 #include "drafting/draft-help.h"
 #include "drafting/edit-private.h"
 #include "drafting/torso-blame.h"
+#include "drafting/torso-pieces.h"
 #include "drafting/torso.h"
 #include "sewing/words.h"
 
@@ -35,52 +36,64 @@
     key, DRAFTING_SHARE, label, start, NULL, NULL, least, most                 \
   }
 
-static const DraftingParameter torso_parameters[] = {
-  L ("bust", N_ ("Bust girth"), "bust girth", 500, 2000),
-  L ("waist", N_ ("Waist girth"), "waist girth", 400, 2000),
-  L ("neck", N_ ("Neck base girth"), "neck base girth", 250, 600),
-  L ("back-waist", N_ ("Back waist length"), "back waist length", 250, 650),
-  L ("front-waist", N_ ("Front waist length"), "front waist length", 260, 750),
-  L ("scye", N_ ("Scye depth"), "scye depth", 100, 400),
-  L ("shoulder", N_ ("Shoulder length"), "shoulder length", 60, 220),
-  L ("back-width", N_ ("Back width"), "back width", 200, 700),
-  L ("front-width", N_ ("Front chest width"), "front chest width", 200, 700),
-  L ("point-width", N_ ("Bust point width"), "bust point width", 80, 400),
-  L ("point-shoulder", N_ ("Shoulder to bust point"), "shoulder to bust point",
-     120, 520),
-  L ("bust-ease", N_ ("Ease at the bust"), "100 mm", -50, 500),
-  L ("waist-ease", N_ ("Ease at the waist"), "25 mm", -50, 500),
-  L ("back-ease", N_ ("Ease across the back"), "10 mm", -40, 200),
-  L ("front-ease", N_ ("Ease across the front"), "0 mm", -40, 200),
-  L ("scye-ease", N_ ("Armhole lower by"), "5 mm", -20, 120),
-  L ("neck-ease", N_ ("Ease at the neck"), "0 mm", -30, 200),
-  L ("shoulder-ease", N_ ("Back shoulder eased in by"), "5 mm", 0, 30),
-  L ("back-neck", N_ ("Back neck, half its width"),
-     "neck base girth / 5 - 2 mm", 30, 200),
-  L ("back-rise", N_ ("Back neck rises by"), "15 mm", 2, 80),
-  L ("front-neck", N_ ("Front neck, half its width"),
-     "neck base girth / 5 - 7 mm", 30, 200),
-  A ("back-slope", N_ ("Slope of the back shoulder"), "18", 0, 40),
-  A ("front-slope", N_ ("Slope of the front shoulder"), "22", 0, 45),
-  S ("place", N_ ("Shoulder darts from the neck"), "50", 10, 90),
-  A ("bust-dart", N_ ("Bust dart, at the bust point"),
-     "(bust girth - 255 mm) / 40 mm", 0, 45),
-  L ("bust-short", N_ ("Bust dart ends before the point by"), "25 mm", 0, 120),
-  L ("back-dart", N_ ("Back shoulder dart, width"), "10 mm", 0, 40),
-  L ("back-dart-length", N_ ("Back shoulder dart, length"), "75 mm", 30, 160),
-  L ("back-dart-in", N_ ("Back shoulder dart leans in by"), "10 mm", -40, 60),
-  S ("front-share", N_ ("Front waist dart’s share"), "30", 0, 100),
-  S ("back-share", N_ ("Back waist dart’s share"), "40", 0, 100),
-  L ("front-short", N_ ("Front waist dart below the bust point"), "13 mm", 0,
-     120),
-  L ("back-dart-from", N_ ("Back waist dart from the centre"), "back width / 4",
-     30, 250),
-  L ("back-dart-below", N_ ("Back waist dart below the underarm"), "0 mm", -60,
-     150),
-  L ("taper", N_ ("Wide darts tapered over"), "80 mm", 0, 250),
-  S ("side-place", N_ ("Back’s share of the armhole width"), "50", 10, 90),
-  L ("notch", N_ ("Armhole notches up from the underarm"), "75 mm", 20, 150),
-  L ("allowance", N_ ("Seam allowance"), "0 mm", 0, 60),
+/* clang-format off */
+#define TORSO_PARAMETERS                                                      \
+  L ("bust", N_ ("Bust girth"), "bust girth", 500, 2000),                     \
+  L ("waist", N_ ("Waist girth"), "waist girth", 400, 2000),                  \
+  L ("neck", N_ ("Neck base girth"), "neck base girth", 250, 600),            \
+  L ("back-waist", N_ ("Back waist length"), "back waist length", 250, 650),  \
+  L ("front-waist", N_ ("Front waist length"), "front waist length", 260, 750),\
+  L ("scye", N_ ("Scye depth"), "scye depth", 100, 400),                      \
+  L ("shoulder", N_ ("Shoulder length"), "shoulder length", 60, 220),         \
+  L ("back-width", N_ ("Back width"), "back width", 200, 700),                \
+  L ("front-width", N_ ("Front chest width"), "front chest width", 200, 700), \
+  L ("point-width", N_ ("Bust point width"), "bust point width", 80, 400),    \
+  L ("point-shoulder", N_ ("Shoulder to bust point"), "shoulder to bust point",\
+     120, 520),                                                               \
+  L ("bust-ease", N_ ("Ease at the bust"), "100 mm", -50, 500),               \
+  L ("waist-ease", N_ ("Ease at the waist"), "25 mm", -50, 500),              \
+  L ("back-ease", N_ ("Ease across the back"), "10 mm", -40, 200),            \
+  L ("front-ease", N_ ("Ease across the front"), "0 mm", -40, 200),           \
+  L ("scye-ease", N_ ("Armhole lower by"), "5 mm", -20, 120),                 \
+  L ("neck-ease", N_ ("Ease at the neck"), "0 mm", -30, 200),                 \
+  L ("shoulder-ease", N_ ("Back shoulder eased in by"), "5 mm", 0, 30),       \
+  L ("back-neck", N_ ("Back neck, half its width"),                           \
+     "neck base girth / 5 - 2 mm", 30, 200),                                  \
+  L ("back-rise", N_ ("Back neck rises by"), "15 mm", 2, 80),                 \
+  L ("front-neck", N_ ("Front neck, half its width"),                         \
+     "neck base girth / 5 - 7 mm", 30, 200),                                  \
+  A ("back-slope", N_ ("Slope of the back shoulder"), "18", 0, 40),           \
+  A ("front-slope", N_ ("Slope of the front shoulder"), "22", 0, 45),         \
+  S ("place", N_ ("Shoulder darts from the neck"), "50", 10, 90),             \
+  A ("bust-dart", N_ ("Bust dart, at the bust point"),                        \
+     "(bust girth - 255 mm) / 40 mm", 0, 45),                                 \
+  L ("bust-short", N_ ("Bust dart ends before the point by"), "25 mm", 0, 120),\
+  L ("back-dart", N_ ("Back shoulder dart, width"), "10 mm", 0, 40),          \
+  L ("back-dart-length", N_ ("Back shoulder dart, length"), "75 mm", 30, 160),\
+  L ("back-dart-in", N_ ("Back shoulder dart leans in by"), "10 mm", -40, 60),\
+  S ("front-share", N_ ("Front waist dart’s share"), "30", 0, 100),           \
+  S ("back-share", N_ ("Back waist dart’s share"), "40", 0, 100),             \
+  L ("front-short", N_ ("Front waist dart below the bust point"), "13 mm", 0, \
+     120),                                                                    \
+  L ("back-dart-from", N_ ("Back waist dart from the centre"), "back width / 4",\
+     30, 250),                                                                \
+  L ("back-dart-below", N_ ("Back waist dart below the underarm"), "0 mm", -60,\
+     150),                                                                    \
+  L ("taper", N_ ("Wide darts tapered over"), "80 mm", 0, 250),               \
+  S ("side-place", N_ ("Back’s share of the armhole width"), "50", 10, 90),   \
+  L ("notch", N_ ("Armhole notches up from the underarm"), "75 mm", 20, 150), \
+  L ("allowance", N_ ("Seam allowance"), "0 mm", 0, 60)
+/* clang-format on */
+
+static const DraftingParameter torso_parameters[] = { TORSO_PARAMETERS };
+/* Ease at the hip of [W]; how far the darts run down is common practice. */
+static const DraftingParameter hip_parameters[] = {
+  TORSO_PARAMETERS,
+  L ("hip", N_ ("Hip girth"), "hip girth", 500, 2200),
+  L ("waist-hip", N_ ("Waist to hip"), "waist to hip", 100, 400),
+  L ("hip-ease", N_ ("Ease at the hip"), "50 mm", -50, 600),
+  L ("front-tail", N_ ("Front waist dart below the waist"), "90 mm", 20, 250),
+  L ("back-tail", N_ ("Back waist dart below the waist"), "140 mm", 20, 300),
 };
 
 #define RADIANS (G_PI / 180)
@@ -135,12 +148,28 @@ static const Field fields[] = {
   F ("back-dart-below", back_dart_below, 1),
   F ("taper", taper, 1),
   F ("side-place", side_place, 0.01),
+  F ("hip", hip, 1),
+  F ("waist-hip", waist_hip, 1),
+  F ("hip-ease", hip_ease, 1),
+  F ("front-tail", front_tail, 1),
+  F ("back-tail", back_tail, 1),
 };
 #define N_FIELDS G_N_ELEMENTS (fields)
+#define N_TO_WAIST (N_FIELDS - 5)
+
+static const DraftingParameter *
+parameter_of (guint field)
+{
+  guint i = 0;
+  while (!g_str_equal (hip_parameters[i].key, fields[field].key))
+    i++;
+  return &hip_parameters[i];
+}
 
 typedef struct
 {
   double numbers[N_FIELDS]; /* as given: mm, degrees, per cent */
+  guint n_numbers;          /* to the waist, or all */
   DraftingTorsoWish wish;
   DraftingShape back, front;
   DraftingTorsoFacts facts;
@@ -157,7 +186,7 @@ static gboolean
 torso_works (gpointer data)
 {
   TorsoTry *t = data;
-  for (guint i = 0; i < N_FIELDS; i++)
+  for (guint i = 0; i < t->n_numbers; i++)
     *(double *)(gpointer)((char *)&t->wish + fields[i].at)
         = t->numbers[i] * fields[i].scale;
   return drafting_torso_shape (&t->wish, &t->back, &t->front, &t->facts);
@@ -191,6 +220,9 @@ trouble_words (DraftingTorsoTrouble trouble)
       return _ ("The waist darts would be wider than there is room for.");
     case DRAFTING_TORSO_SHOULDER:
       return _ ("The shoulder ends too far from where the armhole runs.");
+    case DRAFTING_TORSO_HIP:
+      return _ ("The hip would be narrower than the waist, or lie too near "
+                "it.");
     case DRAFTING_TORSO_SOUND:
     case DRAFTING_TORSO_OUTLINE:
     default:
@@ -211,7 +243,24 @@ beginning (const TorsoTry *t, guint i)
     return (body[DRAFTING_TORSO_BUST_GIRTH] - 255) / 40;
   if (g_str_equal (fields[i].key, "back-dart-from"))
     return body[DRAFTING_TORSO_ACROSS_BACK] / 4;
-  return g_ascii_strtod (torso_parameters[i].start, NULL);
+  return g_ascii_strtod (parameter_of (i)->start, NULL);
+}
+
+/* To be narrower than the waist, or no lower, is the hip's own fault. */
+static gboolean
+refuse_hip (const Pattern *p, const TorsoTry *t, GError **error)
+{
+  double tail = fmax (t->wish.front_tail, t->wish.back_tail);
+  gboolean narrow = t->wish.waist_hip > tail + 10;
+  const char *key = narrow ? "hip" : "waist-hip";
+  g_autofree char *is
+      = sewing_words_length (p, narrow ? t->wish.hip : t->wish.waist_hip);
+  guint i = N_TO_WAIST;
+  while (!g_str_equal (fields[i].key, key))
+    i++;
+  return drafting_refuse (
+      error, DRAFTING_ERROR_AMOUNT, _ ("%s Look at “%s” first: %s."),
+      trouble_words (DRAFTING_TORSO_HIP), _ (parameter_of (i)->label), is);
 }
 
 /* Names the figure that stands out against the others. */
@@ -221,13 +270,22 @@ refuse_body (const Pattern *p, const TorsoTry *t, DraftingTorsoTrouble trouble,
 {
   double expected;
   guint figure = drafting_torso_outlier (t->numbers, &expected);
+  if (trouble == DRAFTING_TORSO_HIP)
+    return refuse_hip (p, t, error);
   g_autofree char *is = sewing_words_length (p, t->numbers[figure]);
   g_autofree char *about = sewing_words_length (p, round (expected / 10) * 10);
   return drafting_refuse (
       error, DRAFTING_ERROR_AMOUNT,
       _ ("%s Look at “%s” first: %s, where the other figures would have about "
          "%s."),
-      trouble_words (trouble), _ (torso_parameters[figure].label), is, about);
+      trouble_words (trouble), _ (parameter_of (figure)->label), is, about);
+}
+
+/* The hip's two figures stand behind the amounts. */
+static gboolean
+is_amount (const DraftingParameter *one)
+{
+  return !g_str_equal (one->key, "hip") && !g_str_equal (one->key, "waist-hip");
 }
 
 /* Where the figures by themselves can be drafted, it is an amount's fault. */
@@ -239,14 +297,18 @@ refuse_torso (const Pattern *p, TorsoTry *t, GError **error)
   memcpy (begun.numbers, t->numbers, sizeof begun.numbers);
   DraftingAmount amounts[N_FIELDS];
   guint n = 0;
-  for (guint i = DRAFTING_TORSO_FIGURES; i < N_FIELDS; i++)
+  begun.n_numbers = t->n_numbers;
+  for (guint i = DRAFTING_TORSO_FIGURES; i < t->n_numbers; i++)
     {
+      const DraftingParameter *one = parameter_of (i);
+      if (!is_amount (one))
+        continue;
       begun.numbers[i] = beginning (t, i);
       amounts[n++] = (DraftingAmount){
-        &t->numbers[i], begun.numbers[i], torso_parameters[i].label,
-        torso_parameters[i].kind == DRAFTING_ANGLE   ? DRAFTING_AMOUNT_DEGREES
-        : torso_parameters[i].kind == DRAFTING_SHARE ? DRAFTING_AMOUNT_SHARE
-                                                     : DRAFTING_AMOUNT_LENGTH
+        &t->numbers[i], begun.numbers[i], one->label,
+        one->kind == DRAFTING_ANGLE   ? DRAFTING_AMOUNT_DEGREES
+        : one->kind == DRAFTING_SHARE ? DRAFTING_AMOUNT_SHARE
+                                      : DRAFTING_AMOUNT_LENGTH
       };
     }
   gboolean body = !torso_works (&begun);
@@ -258,169 +320,12 @@ refuse_torso (const Pattern *p, TorsoTry *t, GError **error)
                                   trouble_words (trouble), error);
 }
 
-/* --- its pieces --------------------------------------------------------------------------------- */
-
-typedef struct
-{
-  DraftingShape *shape;
-  DraftingDraftPiece *piece;
-  double width;
-} Half;
-
-static void
-name_edges (const Half *h, const char *centre)
-{
-  struct
-  {
-    const char *part, *name;
-  } edges[] = {
-    { "neck", _ ("neck") },
-    { "shoulder-neck", _ ("shoulder, neck side") },
-    { "dart-neck", _ ("shoulder dart leg, neck side") },
-    { "dart-arm", _ ("shoulder dart leg, arm side") },
-    { "shoulder-arm", _ ("shoulder, arm side") },
-    { "armhole", _ ("armhole") },
-    { "side", _ ("side") },
-    { "waist-side", _ ("waist") },
-    { "waist-dart-side", _ ("waist dart leg, side") },
-    { "waist-dart-centre", _ ("waist dart leg, centre") },
-    { "waist-centre", _ ("waist") },
-  };
-  for (guint i = 0; i < G_N_ELEMENTS (edges); i++)
-    drafting_give_edge (h->piece, h->shape, edges[i].part, edges[i].name,
-                        PATTERN_EDGE_SEAM, h->width);
-  drafting_give_edge (h->piece, h->shape, "centre", centre, PATTERN_EDGE_FOLD,
-                      0);
-}
-
-/* So far up from the underarm; none where the armhole ends before. */
-static void
-notch_armhole (const Half *h, int count, double at)
-{
-  if (at < drafting_shape_length (h->shape, "armhole") - 20)
-    drafting_draft_add_notch (
-        h->piece, "armhole", "armhole", count,
-        h->shape->turned ? PATTERN_FROM_START : PATTERN_FROM_END, at);
-}
-
 static gboolean
-has_edge (const DraftingShape *shape, const char *part)
+draft_halves (const Pattern *p, const DraftingValues *v, gboolean hip,
+              DraftingDraft *draft, GError **error)
 {
-  return drafting_shape_get (shape, part)->count > 0;
-}
-
-/* Where the shape's two legs meet. */
-static void
-drill_point (const Half *h, const char *mark, const char *leg)
-{
-  const GeoChain *chain = drafting_shape_get (h->shape, leg);
-  if (chain->count == 0)
-    return;
-  drafting_draft_add_drill (h->piece, mark,
-                            h->shape->turned ? geo_chain_start (chain)
-                                             : geo_chain_end (chain));
-}
-
-static void
-give_half (Half *h, DraftingDraft *draft, const char *part, const char *name,
-           const char *centre)
-{
-  h->piece = drafting_shape_give (h->shape, draft, part, name);
-  name_edges (h, centre);
-  drafting_draft_add_notch (h->piece, "side", "side", 1, PATTERN_FRACTION, 0.5);
-  drill_point (h, "shoulder-dart", "dart-neck");
-  drill_point (h, "waist-dart", "waist-dart-side");
-  drafting_give_grain (h->piece, h->shape, geo_point (0, 1));
-  drafting_draft_add_cut (h->piece, PATTERN_SHELL, 1, FALSE);
-}
-
-/* From the centre to the side, through the bust point. */
-static void
-mark_bust_line (const Half *h, GeoPoint point)
-{
-  double t[3];
-  GeoPoint from = geo_chain_start (drafting_shape_get (h->shape, "centre"));
-  GeoPoint ends[2] = { { from.x, point.y }, point };
-  const GeoChain *side = drafting_shape_get (h->shape, "side");
-  if (geo_cubic_crossings_line (&side->cubics[0], point, geo_point (1, 0), t)
-      > 0)
-    ends[1] = geo_cubic_point (&side->cubics[0], t[0]);
-  PatternNode nodes[2];
-  for (int i = 0; i < 2; i++)
-    nodes[i]
-        = (PatternNode){ 0, PATTERN_NODE_CORNER, ends[i], ends[i], ends[i] };
-  drafting_draft_add_line (h->piece, "bust-line", _ ("bust line"), nodes, 2);
-}
-
-static void
-sew_darts (const Half *h, DraftingDraft *draft, const char *piece,
-           const char *const words[2])
-{
-  static const char *const legs[2][2]
-      = { { "dart-neck", "dart-arm" },
-          { "waist-dart-centre", "waist-dart-side" } };
-  for (int i = 0; i < 2; i++)
-    {
-      if (!has_edge (h->shape, legs[i][0]))
-        continue;
-      g_autofree char *part = g_strdup_printf ("%s-%s", piece, legs[i][0]);
-      DraftingDraftRun a
-          = drafting_shape_run (h->shape, piece, legs[i][0], i == 1);
-      DraftingDraftRun b
-          = drafting_shape_run (h->shape, piece, legs[i][1], i == 0);
-      drafting_draft_add_seam (draft, part, words[i], PATTERN_JOIN_DART, &a, 1,
-                               &b, 1, 0, PATTERN_PRESS_TO_A);
-    }
-}
-
-static void
-sew_halves (const Half *back, const Half *front, double ease,
-            DraftingDraft *draft)
-{
-  static const char *const shoulder[] = { "shoulder-neck", "shoulder-arm" };
-  DraftingDraftRun a[2], b[2];
-  for (int i = 0; i < 2; i++)
-    {
-      a[i] = drafting_shape_run (back->shape, "back", shoulder[i], FALSE);
-      b[i] = drafting_shape_run (front->shape, "front", shoulder[i], FALSE);
-    }
-  drafting_draft_add_seam (draft, "shoulder", _ ("Shoulder seam"),
-                           PATTERN_JOIN_SEAM, a, 2, b, 2, ease,
-                           PATTERN_PRESS_OPEN);
-  a[0] = drafting_shape_run (back->shape, "back", "side", FALSE);
-  b[0] = drafting_shape_run (front->shape, "front", "side", FALSE);
-  drafting_draft_add_seam (draft, "side", _ ("Side seam"), PATTERN_JOIN_SEAM, a,
-                           1, b, 1, 0, PATTERN_PRESS_OPEN);
-}
-
-static void
-say_torso (const Pattern *p, const DraftingTorsoFacts *f, DraftingDraft *draft)
-{
-  g_autofree char *back = sewing_words_length (p, f->back_armhole);
-  g_autofree char *front = sewing_words_length (p, f->front_armhole);
-  g_autofree char *taken = sewing_words_length (p, 2 * f->suppression);
-  g_autofree char *depth = sewing_words_length (p, f->front_depth);
-  g_autofree char *below = sewing_words_length (p, fabs (f->bust_below));
-  g_autofree char *intake = sewing_words_length (p, f->bust_intake);
-  drafting_draft_say (draft, _ ("Armhole: back %s, front %s."), back, front);
-  drafting_draft_say (draft, _ ("Front neck %s deep."), depth);
-  drafting_draft_say (draft,
-                      f->bust_below >= 0
-                          ? _ ("Bust dart %s wide at the shoulder; bust point "
-                               "%s below the underarm line.")
-                          : _ ("Bust dart %s wide at the shoulder; bust point "
-                               "%s above the underarm line."),
-                      intake, below);
-  drafting_draft_say (draft, _ ("The waist takes in %s in all."), taken);
-  drafting_draft_say (draft, _ ("Sew a muslin before you cut good cloth."));
-}
-
-static gboolean
-draft_torso (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
-             GError **error)
-{
-  TorsoTry t = { 0 };
-  for (guint i = 0; i < N_FIELDS; i++)
+  TorsoTry t = { .n_numbers = hip ? N_FIELDS : N_TO_WAIST };
+  for (guint i = 0; i < t.n_numbers; i++)
     t.numbers[i] = drafting_values_get_number (v, fields[i].key);
   if (drafting_values_get_number (v, "front-share")
           + drafting_values_get_number (v, "back-share")
@@ -431,30 +336,32 @@ draft_torso (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
   gboolean drawn = torso_works (&t) || refuse_torso (p, &t, error);
   if (drawn)
     {
-      DraftingShape *shapes[] = { &t.back, &t.front };
-      GeoPoint corner = geo_chain_end (drafting_shape_get (&t.front, "centre"));
-      GeoPoint point = geo_sub (t.facts.bust_point, corner);
-      drafting_lay_out (p, shapes, 2);
-      corner = geo_chain_end (drafting_shape_get (&t.front, "centre"));
-      double width = drafting_values_get_number (v, "allowance");
-      Half back = { &t.back, NULL, width }, front = { &t.front, NULL, width };
-      give_half (&back, draft, "back", _ ("Back"), _ ("centre back"));
-      give_half (&front, draft, "front", _ ("Front"), _ ("centre front"));
-      double notch = drafting_values_get_number (v, "notch");
-      notch_armhole (&back, 2, notch);
-      notch_armhole (&front, 1, notch);
-      mark_bust_line (&front, geo_add (corner, point));
-      sew_halves (&back, &front, t.wish.shoulder_ease, draft);
-      const char *const back_words[2]
-          = { _ ("Back shoulder dart"), _ ("Back waist dart") };
-      const char *const front_words[2]
-          = { _ ("Bust dart"), _ ("Front waist dart") };
-      sew_darts (&back, draft, "back", back_words);
-      sew_darts (&front, draft, "front", front_words);
-      say_torso (p, &t.facts, draft);
+      DraftingTorsoPieces pieces
+          = { &t.back,
+              &t.front,
+              &t.facts,
+              drafting_values_get_number (v, "allowance"),
+              drafting_values_get_number (v, "notch"),
+              t.wish.shoulder_ease,
+              hip };
+      drafting_torso_give (p, &pieces, draft);
     }
   torso_clear (&t);
   return drawn;
+}
+
+static gboolean
+draft_torso (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
+             GError **error)
+{
+  return draft_halves (p, v, FALSE, draft, error);
+}
+
+static gboolean
+draft_to_hip (const Pattern *p, const DraftingValues *v, DraftingDraft *draft,
+              GError **error)
+{
+  return draft_halves (p, v, TRUE, draft, error);
 }
 
 /* --- table ------------------------------------------------------------------------------------ */
@@ -465,6 +372,11 @@ static const DraftingVerb verbs[] = {
         "shoulder and waist darts."),
     DRAFTING_GROUP_DRAFT, torso_parameters, G_N_ELEMENTS (torso_parameters),
     NULL, draft_torso, NULL },
+  { "hip-sloper", N_ ("Torso sloper to the hip"),
+    N_ ("From body figures: the torso sloper carried on to the hip, its waist "
+        "darts drawn with two points."),
+    DRAFTING_GROUP_DRAFT, hip_parameters, G_N_ELEMENTS (hip_parameters), NULL,
+    draft_to_hip, NULL },
 };
 
 static const struct
@@ -476,17 +388,19 @@ static const struct
   { "back-neck", N_ ("Neck and shoulders") },
   { "bust-dart", N_ ("Darts") },
   { "side-place", N_ ("Finish") },
+  { "hip", N_ ("Below the waist") },
 };
 
 const char *
 drafting_verb_heading (const DraftingVerb *verb, guint parameter)
 {
   const char *heading = NULL;
-  if (verb->parameters != torso_parameters)
+  if (verb->parameters != torso_parameters
+      && verb->parameters != hip_parameters)
     return NULL;
   for (guint i = 0; i <= parameter && i < verb->n_parameters; i++)
     for (guint k = 0; k < G_N_ELEMENTS (headings); k++)
-      if (g_str_equal (torso_parameters[i].key, headings[k].first))
+      if (g_str_equal (verb->parameters[i].key, headings[k].first))
         heading = headings[k].heading;
   return heading;
 }

@@ -33,6 +33,7 @@
 #define LEAST_DART 30.0   /* long */
 #define LEAST_WAIST 15.0  /* between a dart and the centre or the side */
 #define LEAST_DEPTH 15.0  /* of the front neck */
+#define LEAST_BELOW 10.0  /* hip below the waist darts */
 #define LEAST_BUST 20.0   /* bust point from the centre */
 #define MOST_INSIDE 20.0  /* the shoulder ends inside the armhole's line by */
 
@@ -246,6 +247,12 @@ put (double *value, double to, double *moved)
   *value = to;
 }
 
+static bool
+to_hip (const Torso *t)
+{
+  return t->w->hip > 0;
+}
+
 /* The dart of a half, its mouth as high as it now is. */
 static void
 lay_waist_dart (const Torso *t, Half *h, double x, double point_y, double share)
@@ -258,26 +265,32 @@ lay_waist_dart (const Torso *t, Half *h, double x, double point_y, double share)
   GeoPoint centre = geo_point (x - h->half, h->mouth_y);
   GeoPoint side = geo_point (x + h->half, h->mouth_y);
   drafting_torso_dart (&h->waist, geo_point (x, point_y), centre, side,
-                       t->w->taper);
+                       to_hip (t) ? 0 : t->w->taper);
 }
 
+/* Off the upright, at the underarm. To the hip the side is an arc that ends upright. */
 static double
 side_lean (const Torso *t)
 {
-  return atan2 (t->side, fmax (t->side_y - t->under, 1));
+  double chord = atan2 (t->side, fmax (t->side_y - t->under, 1));
+  return to_hip (t) ? 2 * chord : chord;
 }
 
-/* How much lower the side's end is than the dart's mouth. */
+/* How much lower the side's end is than the dart's mouth. To the hip the waist is a level line. */
 static double
 side_drop (const Torso *t, const Half *h)
 {
+  if (to_hip (t))
+    return 0;
   double across = h->width - t->side - h->waist_x - h->half;
   return across * tan ((side_lean (t) - h->waist.half_angle) / 2);
 }
 
 static double
-centre_drop (const Half *h)
+centre_drop (const Torso *t, const Half *h)
 {
+  if (to_hip (t))
+    return 0;
   return (h->waist_x - h->half) * tan (h->waist.half_angle / 2);
 }
 
@@ -297,6 +310,8 @@ waist_arcs (const Torso *t, const Half *h, GeoCubic *side, GeoCubic *centre)
 static double
 waist_length (const Torso *t, const Half *h)
 {
+  if (to_hip (t))
+    return h->width - t->side - 2 * h->half;
   GeoCubic side, centre;
   waist_arcs (t, h, &side, &centre);
   return geo_cubic_length (&side, EXACT) + geo_cubic_length (&centre, EXACT);
@@ -310,7 +325,7 @@ round_back (Torso *t)
   lay_waist_dart (t, h, w->back_dart_from, t->under + w->back_dart_below,
                   w->back_share);
   h->centre_y = w->back_waist;
-  put (&h->mouth_y, h->centre_y + centre_drop (h), &t->moved);
+  put (&h->mouth_y, h->centre_y + centre_drop (t, h), &t->moved);
   put (&t->side_y, h->mouth_y + side_drop (t, h), &t->moved);
 }
 
@@ -328,7 +343,7 @@ round_front (Torso *t)
       = h->has_waist ? h->waist.leg : h->mouth_y - t->point.y - w->front_short;
   double deep = h->mouth_y - t->point.y - w->front_short + leg - length;
   put (&t->point.y, h->mouth_y - w->front_short - fmax (deep, 1), &t->moved);
-  h->centre_y = h->mouth_y - centre_drop (h);
+  h->centre_y = h->mouth_y - centre_drop (t, h);
 }
 
 static void
@@ -416,6 +431,16 @@ look_at (const Torso *t)
   return DRAFTING_TORSO_SOUND;
 }
 
+static DraftingTorsoTrouble
+look_at_hip (const Torso *t)
+{
+  const DraftingTorsoWish *w = t->w;
+  double wider = (w->hip + w->hip_ease - w->bust - w->bust_ease) / 4;
+  double down = w->waist_hip - fmax (w->front_tail, w->back_tail);
+  return wider > -t->side && down > LEAST_BELOW ? DRAFTING_TORSO_SOUND
+                                                : DRAFTING_TORSO_HIP;
+}
+
 /* --- outlines ------------------------------------------------------------------------------ */
 
 static void
@@ -460,6 +485,37 @@ add_waist (const Torso *t, const Half *h, DraftingShape *s)
   geo_chain_append (drafting_shape_add (s, "waist-centre"), centre);
 }
 
+/* From the underarm to the waist an arc that ends upright, on to the hip a curve upright at both ends. */
+static void
+add_hip (const Torso *t, const Half *h, DraftingShape *s)
+{
+  const DraftingTorsoWish *w = t->w;
+  double lean = side_lean (t);
+  double wider = (w->hip + w->hip_ease - w->bust - w->bust_ease) / 4;
+  GeoPoint down = geo_point (0, 1);
+  GeoPoint waist = geo_point (h->width - t->side, t->side_y);
+  GeoPoint hip = geo_point (h->width + wider, t->side_y + w->waist_hip);
+  GeoChain *side = drafting_shape_add (s, "side");
+  geo_chain_append (side,
+                    drafting_trace_arc (geo_point (h->width, t->under),
+                                        geo_point (-sin (lean), cos (lean)),
+                                        waist, down));
+  geo_chain_append (
+      side, (GeoCubic){ { waist, geo_along (waist, down, w->waist_hip / 3),
+                          geo_along (hip, down, -w->waist_hip / 3), hip } });
+  drafting_shape_add_line (s, "hip", geo_point (0, hip.y));
+}
+
+static void
+tell_dart (const Half *h, double tail, double way, GeoPoint points[4])
+{
+  double x = h->waist_x * way, half = h->half * way, y = h->mouth_y;
+  points[0] = geo_point (x, y - h->waist.length);
+  points[1] = geo_point (x - half, y);
+  points[2] = geo_point (x, y + tail);
+  points[3] = geo_point (x + half, y);
+}
+
 static void
 add_half (const Torso *t, Half *h, double slope, DraftingShape *s)
 {
@@ -473,9 +529,14 @@ add_half (const Torso *t, Half *h, double slope, DraftingShape *s)
     }
   drafting_shape_add_line (s, "shoulder-arm", h->end);
   add_armhole (t, h, s);
-  drafting_shape_add_line (s, "side",
-                           geo_point (h->width - t->side, t->side_y));
-  add_waist (t, h, s);
+  if (to_hip (t))
+    add_hip (t, h, s);
+  else
+    {
+      drafting_shape_add_line (s, "side",
+                               geo_point (h->width - t->side, t->side_y));
+      add_waist (t, h, s);
+    }
   drafting_shape_add_line (s, "centre", neck.p[0]);
 }
 
@@ -490,6 +551,8 @@ drafting_torso_shape (const DraftingTorsoWish *wish, DraftingShape *back,
   facts->trouble = solve (&t);
   if (facts->trouble == DRAFTING_TORSO_SOUND)
     facts->trouble = look_at (&t);
+  if (facts->trouble == DRAFTING_TORSO_SOUND && to_hip (&t))
+    facts->trouble = look_at_hip (&t);
   if (facts->trouble != DRAFTING_TORSO_SOUND)
     return FALSE;
   add_half (&t, &t.back, wish->back_slope, back);
@@ -506,6 +569,8 @@ drafting_torso_shape (const DraftingTorsoWish *wish, DraftingShape *back,
       = t.back.width - t.back.middle.x + t.front.width - t.front.middle.x;
   facts->bust_intake = geo_distance (t.front.place, t.front.outer);
   facts->bust_point = geo_point (-t.point.x, t.point.y);
+  tell_dart (&t.back, wish->back_tail, 1, facts->waist_dart[0]);
+  tell_dart (&t.front, wish->front_tail, -1, facts->waist_dart[1]);
   facts->bust_below = t.point.y - t.under;
   if (!drafting_shape_is_sound (back) || !drafting_shape_is_sound (front))
     facts->trouble = DRAFTING_TORSO_OUTLINE;

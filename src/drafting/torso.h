@@ -46,7 +46,10 @@ typedef struct
   double front_share,
       back_share;    /* of what the waist takes in; the side has the rest */
   double side_place; /* share of the armhole's width that is the back's */
-  double taper;      /* darts wider than cloth hides are tapered over so much */
+  /* To the hip; hip 0: it ends at the waist. */
+  double hip, hip_ease, waist_hip; /* girth, ease, depth below the waist */
+  double front_tail, back_tail;    /* of the waist darts below the waist */
+  double taper; /* darts wider than cloth hides are tapered over so much */
 } DraftingTorsoWish;
 
 typedef enum
@@ -61,6 +64,7 @@ typedef enum
   DRAFTING_TORSO_WAIST_WIDE,   /* nothing to take in */
   DRAFTING_TORSO_WAIST_NARROW, /* the darts have no room */
   DRAFTING_TORSO_SHOULDER,     /* the shoulder ends inside the armhole */
+  DRAFTING_TORSO_HIP,          /* the hip is narrower than the waist */
   DRAFTING_TORSO_OUTLINE,      /* anything else */
 } DraftingTorsoTrouble;
 
@@ -74,12 +78,15 @@ typedef struct
   double armhole_width;
   double bust_intake;  /* at the shoulder */
   GeoPoint bust_point; /* on the front's shape, as drawn */
-  double bust_below;   /* of the underarm line */
+  /* To the hip: of the darts in the back and the front, whose two points lie inside: upper point, leg
+   * at the centre's side, lower point, leg at the side's; as drawn. */
+  GeoPoint waist_dart[2][4];
+  double bust_below; /* of the underarm line */
 } DraftingTorsoFacts;
 
 /* Edges, in this order, back and front the same: neck (from the centre), shoulder-neck, dart-neck, dart-arm,
  * shoulder-arm, armhole, side, waist-side, waist-dart-side, waist-dart-centre, waist-centre,
- * centre. A dart of no width has no edges. The back's centre is its left side, the front's its
+ * centre. To the hip it is side, of two cubics, hip, centre. A dart of no width has no edges. The back's centre is its left side, the front's its
  * right; both lie on one underarm line, y 0 at the nape. FALSE with facts->trouble where they can't be
  * drafted; the shapes are then not to be used. */
 gboolean drafting_torso_shape (const DraftingTorsoWish *wish,

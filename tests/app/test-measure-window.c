@@ -37,7 +37,7 @@ test_prefilled (void)
   AppWindow *window = open_measurements (&session);
   const Pattern *p = app_session_get_pattern (session);
   g_assert_cmpuint (p->n_pieces, ==, 0);
-  g_assert_cmpuint (p->n_figures, ==, 14);
+  g_assert_cmpuint (p->n_figures, ==, 16);
   for (guint i = 0; i < p->n_figures; i++)
     g_assert_cmpstr (p->figures[i].note, !=, "");
   g_assert_true (

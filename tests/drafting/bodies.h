@@ -23,6 +23,8 @@ enum
   BODY_UPPER_ARM,
   BODY_ARM_LENGTH,
   BODY_WRIST,
+  BODY_HIP,
+  BODY_WAIST_HIP,
   BODY_FIGURES
 };
 
@@ -39,7 +41,9 @@ static const char *const body_names[BODY_FIGURES] = { "bust girth",
                                                       "shoulder to bust point",
                                                       "upper arm girth",
                                                       "arm length",
-                                                      "wrist girth" };
+                                                      "wrist girth",
+                                                      "hip girth",
+                                                      "waist to hip" };
 
 /* ASTM D5585-11e1, figures shown on the publisher's page (astm.org/Standards/D5585.htm): bust, waist
  * "curvy" and neck base, inches, of sizes 00 to 20. */
@@ -72,6 +76,8 @@ body_of_size (guint size, double figures[BODY_FIGURES])
   figures[BODY_UPPER_ARM] = 280 + 0.3 * more;
   figures[BODY_ARM_LENGTH] = 585 + 0.04 * more;
   figures[BODY_WRIST] = 160 + 0.1 * more;
+  figures[BODY_HIP] = 940 + 0.9 * more;
+  figures[BODY_WAIST_HIP] = 206;
 }
 
 /* A pattern that has these figures and nothing else. */

@@ -652,6 +652,139 @@ test_any_arm (void)
   g_assert_cmpint (drawn, >, 60);
 }
 
+/* --- to the hip ---------------------------------------------------------------------------- */
+
+static const PatternLine *
+line_of (const PatternPiece *piece, const char *name)
+{
+  for (guint i = 0; i < piece->n_lines; i++)
+    if (strcmp (piece->lines[i].name, name) == 0)
+      return &piece->lines[i];
+  g_assert_not_reached ();
+}
+
+/* How far the piece reaches from its centre at the height of the node. */
+static double
+width_at (const PatternPiece *piece, GeoPoint level)
+{
+  GeoChain outline = GEO_CHAIN_EMPTY;
+  double low = INFINITY, high = -INFINITY;
+  pattern_piece_outline (piece, &outline);
+  for (size_t i = 0; i < outline.count; i++)
+    {
+      double t[3];
+      int n = geo_cubic_crossings_line (&outline.cubics[i], level,
+                                        geo_point (1, 0), t);
+      for (int k = 0; k < n; k++)
+        {
+          double x = geo_cubic_point (&outline.cubics[i], t[k]).x;
+          low = fmin (low, x);
+          high = fmax (high, x);
+        }
+    }
+  geo_chain_clear (&outline);
+  return high - low;
+}
+
+/* The darts' lines are mirror images about their middle; the waist less what they take is the waist and its ease,
+ * the hip line the hip and its ease; nothing is found. */
+static void
+test_hips (void)
+{
+  for (guint size = 0; size < BODY_SIZES; size++)
+    {
+      double body[BODY_FIGURES];
+      body_of_size (size, body);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (Pattern) bare = body_new (body);
+      g_autoptr (Pattern) p = body_draft (bare, &error, "hip-sloper", NULL);
+      g_assert_no_error (error);
+      g_autoptr (SewingFacts) facts = sewing_facts_new ();
+      assert_walks (facts, p);
+      assert_no_findings (facts, p);
+      g_assert_cmpuint (p->n_seams, ==, 4);
+      double hip = 0, waist = 0;
+      for (int i = 0; i < 2; i++)
+        {
+          const PatternPiece *piece = p->pieces[i];
+          const PatternLine *dart = line_of (piece, "waist dart");
+          g_assert_cmpuint (dart->n_nodes, ==, 5);
+          GeoPoint n[4];
+          for (int k = 0; k < 4; k++)
+            n[k] = dart->nodes[k].at;
+          for (int k = 0; k <= 2; k += 2)
+            g_assert_cmpfloat_with_epsilon (geo_distance (n[k], n[1]),
+                                            geo_distance (n[k], n[3]), 1e-9);
+          g_assert_cmpfloat_with_epsilon (n[1].y, n[3].y, 1e-9);
+          waist += width_at (piece, n[1]) - geo_distance (n[1], n[3]);
+          hip += edge_length (facts, piece, "hip line");
+        }
+      g_assert_cmpfloat_with_epsilon (2 * waist, body[BODY_WAIST] + 25, 1e-5);
+      g_assert_cmpfloat_with_epsilon (2 * hip, body[BODY_HIP] + 50, 1e-6);
+      g_autoptr (Pattern) sleeve = with_sleeve (p, &error, NULL);
+      g_assert_no_error (error);
+      assert_walks (facts, sleeve);
+      assert_no_findings (facts, sleeve);
+    }
+}
+
+static void
+test_hip_refused (void)
+{
+  static const struct
+  {
+    int figure;
+    double by;
+    const char *label;
+  } cases[] = {
+    { BODY_HIP, 0.3, "Hip girth: " },
+    { BODY_HIP, 0.6, "“Hip girth”" },
+    { BODY_HIP, 4, "Hip girth: " },
+    { BODY_WAIST_HIP, 0.3, "Waist to hip: " },
+    { BODY_WAIST_HIP, 0.6, "“Waist to hip”" },
+    { BODY_WAIST_HIP, 3, "Waist to hip: " },
+    { BODY_BACK_WIDTH, 1.7, "“Back width”" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      double body[BODY_FIGURES];
+      body_of_size (5, body);
+      body[cases[i].figure] *= cases[i].by;
+      g_autoptr (GError) error = NULL;
+      g_autoptr (Pattern) bare = body_new (body);
+      g_autoptr (Pattern) p = body_draft (bare, &error, "hip-sloper", NULL);
+      g_assert_null (p);
+      if (strstr (error->message, cases[i].label) == NULL)
+        g_error ("%s is not named: %s", cases[i].label, error->message);
+    }
+}
+
+static void
+test_any_hip (void)
+{
+  int drawn = 0;
+  for (int n = 0; n < 200; n++)
+    {
+      double body[BODY_FIGURES];
+      body_of_size ((guint)g_test_rand_int_range (0, BODY_SIZES), body);
+      double spread = n % 2 ? 0.1 : 0.5;
+      for (int i = 0; i < BODY_FIGURES; i++)
+        body[i] *= g_test_rand_double_range (1 - spread, 1 + spread);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (Pattern) bare = body_new (body);
+      g_autoptr (Pattern) p = body_draft (bare, &error, "hip-sloper", NULL);
+      if (p == NULL)
+        {
+          g_assert_cmpuint (strlen (error->message), >, 20);
+          continue;
+        }
+      drawn++;
+      g_autoptr (SewingFacts) facts = sewing_facts_new ();
+      assert_walks (facts, p);
+    }
+  g_assert_cmpint (drawn, >, 40);
+}
+
 /* --- main --------------------------------------------------------------------------------- */
 
 int
@@ -674,5 +807,8 @@ main (int argc, char **argv)
   g_test_add_func ("/torso/sleeve-follows", test_sleeve_follows);
   g_test_add_func ("/torso/arm-refused", test_arm_refused);
   g_test_add_func ("/torso/any-arm", test_any_arm);
+  g_test_add_func ("/torso/hips", test_hips);
+  g_test_add_func ("/torso/hip-refused", test_hip_refused);
+  g_test_add_func ("/torso/any-hip", test_any_hip);
   return g_test_run ();
 }
