@@ -14,6 +14,7 @@
 #define SAME_WIDTH 1e-6 /* mm */
 #define ROUNDS 12
 #define HALVINGS 60
+#define EXACT 1e-11      /* mm */
 #define BACK_HOLLOW 0.36 /* handle at the underarm, of the half's width */
 #define FRONT_HOLLOW 0.40
 #define CROWN 0.53 /* handle at the crown */
@@ -56,23 +57,47 @@ half_cap (double width, double cap, double hollow, GeoPoint level)
                        geo_point (CROWN * width, 0), geo_point (0, 0) } };
 }
 
+/* How much longer than asked a half cap of that width is. */
+static double
+cap_off (double width, double length, double cap, double hollow, GeoPoint level)
+{
+  GeoCubic c = half_cap (width, cap, hollow, level);
+  return geo_cubic_length (&c, 1e-10) - length;
+}
+
 /* The width whose cap is as long as asked; 0 where none is. */
 static double
 width_for (double length, double cap, double hollow, GeoPoint level)
 {
   if (length < cap * 1.1)
     return 0;
-  double low = 0, high = length;
-  for (int i = 0; i < HALVINGS; i++)
+  /* The length grows with the width: a chord's root, its steady end weighed half (Illinois). */
+  double low = 0, high = length, half = 0;
+  double below = cap_off (low, length, cap, hollow, level);
+  double above = cap_off (high, length, cap, hollow, level);
+  for (int i = 0, last = 0; i < HALVINGS && high - low > EXACT; i++)
     {
-      double half = (low + high) / 2;
-      GeoCubic c = half_cap (half, cap, hollow, level);
-      if (geo_cubic_length (&c, 1e-10) < length)
-        low = half;
+      half = above > below ? low - below * (high - low) / (above - below)
+                           : (low + high) / 2;
+      double off = cap_off (half, length, cap, hollow, level);
+      if (fabs (off) < EXACT)
+        return half;
+      int side = off < 0 ? -1 : 1;
+      if (side < 0)
+        {
+          low = half;
+          below = off;
+          above /= last < 0 ? 2 : 1;
+        }
       else
-        high = half;
+        {
+          high = half;
+          above = off;
+          below /= last > 0 ? 2 : 1;
+        }
+      last = side;
     }
-  return low;
+  return half;
 }
 
 typedef struct
