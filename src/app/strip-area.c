@@ -2,11 +2,16 @@
 #include "app/strip-area.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 #include <string.h>
 
 #include "app/ui.h"
 #include "app/walk.h"
 #include "drawing/strip.h"
+#include "sewing/shaping.h"
+
+/* Degrees a cm that no cloth shows. */
+#define LIES_FLAT 0.05
 
 struct _AppStripArea
 {
@@ -116,6 +121,46 @@ on_motion (AppStripArea *strip, double x, double y)
                      / MAX (gtk_widget_get_width (strip->area), 100));
   else
     app_session_set_strip_at (strip->session, at);
+}
+
+/* What a dome and a saddle are, where one is pointed at. */
+static char *
+shaping_words (const SewingShaping *shaping, double at)
+{
+  double rate = sewing_shaping_rate (shaping, at);
+  if (fabs (rate) < LIES_FLAT)
+    return g_strdup (_ ("Here the two edges follow each other, and the sewn "
+                        "cloth lies flat."));
+  return g_strdup_printf (
+      rate > 0 ? _ ("A dome, %.1f° a centimetre: the two edges together bulge, "
+                    "so the sewn cloth rounds out, as over a bust or a "
+                    "shoulder.")
+               : _ ("A saddle, %.1f° a centimetre: the two edges together "
+                    "hollow, so the sewn cloth bends two ways at once, as at a "
+                    "waist or a neck."),
+      fabs (rate));
+}
+
+static gboolean
+on_tooltip (GtkWidget *area, int x, int y, gboolean by_keys,
+            GtkTooltip *tooltip, AppStripArea *strip)
+{
+  const PatternSeam *seam = get_seam (strip);
+  if (seam == NULL || by_keys
+      || (seam->press == PATTERN_PRESS_TURNED
+          && seam->join != PATTERN_JOIN_DART)
+      || !drawing_strip_is_shaping (gtk_widget_get_height (area), y))
+    return FALSE;
+  SewingFacts *facts = app_session_get_facts (strip->session);
+  const Pattern *shown = app_session_get_shown (strip->session);
+  const SewingShaping *shaping = sewing_facts_shaping (facts, shown, seam);
+  if (shaping == NULL)
+    return FALSE;
+  double at
+      = drawing_strip_at (facts, shown, seam, gtk_widget_get_width (area), x);
+  g_autofree char *words = shaping_words (shaping, at);
+  gtk_tooltip_set_text (tooltip, words);
+  return TRUE;
 }
 
 static void
@@ -413,6 +458,9 @@ app_strip_area_init (AppStripArea *strip)
   g_signal_connect_swapped (motion, "motion", G_CALLBACK (on_motion), strip);
   g_signal_connect_swapped (motion, "leave", G_CALLBACK (on_leave), strip);
   gtk_widget_add_controller (strip->area, motion);
+  gtk_widget_set_has_tooltip (strip->area, TRUE);
+  g_signal_connect (strip->area, "query-tooltip", G_CALLBACK (on_tooltip),
+                    strip);
   GtkGesture *click = gtk_gesture_click_new ();
   g_signal_connect_swapped (click, "pressed", G_CALLBACK (on_pressed), strip);
   g_signal_connect_swapped (click, "released", G_CALLBACK (on_released), strip);

@@ -137,7 +137,8 @@ drawing_strip_paint_figure (const DrawingStrip *s, const SewingInterval *i)
   g_autofree char *lengths = interval_lengths (s, i);
   if (text == NULL)
     return;
-  if (s->y[1] - s->y[0] >= 4 * TICK
+  /* Two lines clear the rows of stitches that may run inside both edges. */
+  if (s->y[1] - s->y[0] >= 2 * (STITCHES_IN + 1 + 1.35 * s->figure)
       && drawing_strip_text_width (s, lengths, s->small, 0) <= room)
     {
       y = middle - s->figure * 0.85;

@@ -201,7 +201,7 @@ paint_ribbon (const DrawingStrip *s, int side, SewingAdviceKind kind,
   cairo_t *cr = s->cr;
   double x = drawing_strip_x (s, from) + 2, end = drawing_strip_x (s, to) - 2;
   /* Tape lies on the line, rows of stitches beyond the cuts. */
-  double away = kind == SEWING_ADVICE_STAY_TAPE ? 5 : TICK + 2.5;
+  double away = kind == SEWING_ADVICE_STAY_TAPE ? 5 : STITCHES_IN;
   double y = s->y[side] - drawing_strip_outward (side) * away;
   if (end - x < 6 || s->y[1] - s->y[0] < 4 * TICK)
     return;

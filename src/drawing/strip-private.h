@@ -7,8 +7,9 @@
 #include "drawing/text.h"
 #include "sewing/shaping.h"
 
-#define TICK 11.0 /* room for clip marks inside each line, px */
-#define CORD 5.0  /* thickness of a line that runs on the bias, px */
+#define TICK 11.0                /* room for clip marks inside each line, px */
+#define STITCHES_IN (TICK + 2.5) /* rows of stitches lie beyond those */
+#define CORD 5.0 /* thickness of a line that runs on the bias, px */
 
 typedef struct
 {

@@ -267,14 +267,34 @@ paint_all (DrawingStrip *s)
     drawing_strip_paint_figure (s, &s->known->intervals[i]);
 }
 
+static double
+tape_height (double height)
+{
+  return height >= 120 ? TAPE_PX : 0;
+}
+
+static double
+foot_height (double height)
+{
+  return height >= 130 ? CLAMP (height * 0.22, 27, 64) : 0;
+}
+
+gboolean
+drawing_strip_is_shaping (double height_px, double y_px)
+{
+  double foot = foot_height (height_px);
+  double end = height_px - tape_height (height_px);
+  return foot > 0 && y_px >= end - foot && y_px < end;
+}
+
 /* Which of the heights goes to what. Where there is little, shaping gives way first, then
  * the tape, then the profiles. */
 static void
 share_height (DrawingStrip *s)
 {
   double h = s->height;
-  double tape = h >= 120 ? TAPE_PX : 0;
-  double foot = s->shaping != NULL && h >= 130 ? CLAMP (h * 0.22, 27, 64) : 0;
+  double tape = tape_height (h);
+  double foot = s->shaping != NULL ? foot_height (h) : 0;
   double rest = h - tape - foot;
   double outer = CLAMP (rest * 0.285, 14, 90);
   if (foot <= 0)

@@ -30,3 +30,5 @@ void drawing_paint_strip_lit (cairo_t *cr, SewingFacts *facts,
 /* The place on the seam under x, as a length on side A; for pointing. */
 double drawing_strip_at (SewingFacts *facts, const Pattern *pattern,
                          const PatternSeam *seam, double width_px, double x_px);
+/* Whether y is in the row of a strip that tells of shaping. */
+gboolean drawing_strip_is_shaping (double height_px, double y_px);
