@@ -82,7 +82,8 @@
   L ("taper", N_ ("Wide darts tapered over"), "80 mm", 0, 250),               \
   S ("side-place", N_ ("Back’s share of the armhole width"), "50", 10, 90),   \
   L ("notch", N_ ("Armhole notches up from the underarm"), "75 mm", 20, 150), \
-  L ("allowance", N_ ("Seam allowance"), "0 mm", 0, 60)
+  L ("allowance", N_ ("Seam allowance"), "0 mm", 0, 60),                      \
+  L ("neck-allowance", N_ ("Neck allowance"), "0 mm", 0, 60)
 /* clang-format on */
 
 static const DraftingParameter torso_parameters[] = { TORSO_PARAMETERS };
@@ -341,6 +342,7 @@ draft_halves (const Pattern *p, const DraftingValues *v, gboolean hip,
               &t.front,
               &t.facts,
               drafting_values_get_number (v, "allowance"),
+              drafting_values_get_number (v, "neck-allowance"),
               drafting_values_get_number (v, "notch"),
               t.wish.shoulder_ease,
               hip };

@@ -7,12 +7,32 @@
 #include "drafting/draft-help.h"
 #include "sewing/words.h"
 
+#define OVER 2.0 /* mm: allowances of two legs overlap by twice that */
+
 typedef struct
 {
   DraftingShape *shape;
   DraftingDraftPiece *piece;
-  double width;
+  double width, neck_width; /* of allowances */
 } Half;
+
+/* Allowances of a dart's legs that meet in its middle, so that its cloth is kept and has a cap. */
+static void
+keep_dart (const Half *h, const char *one, const char *other,
+           const char *const names[2])
+{
+  const char *const legs[2] = { one, other };
+  const GeoChain *a = drafting_shape_get (h->shape, one);
+  const GeoChain *b = drafting_shape_get (h->shape, other);
+  if (a->count == 0 || h->width <= 0)
+    return;
+  double mouth = fmax (geo_distance (geo_chain_start (a), geo_chain_end (b)),
+                       geo_distance (geo_chain_end (a), geo_chain_start (b)));
+  for (int i = 0; i < 2; i++)
+    drafting_give_corner (h->piece, h->shape, legs[i], names[i],
+                          PATTERN_EDGE_SEAM, fmax (h->width, mouth / 2 + OVER),
+                          GEO_CORNER_EXTENDED, TRUE);
+}
 
 static void
 name_edges (const Half *h, const char *centre)
@@ -37,8 +57,14 @@ name_edges (const Half *h, const char *centre)
   for (guint i = 0; i < G_N_ELEMENTS (edges); i++)
     drafting_give_edge (h->piece, h->shape, edges[i].part, edges[i].name,
                         PATTERN_EDGE_SEAM, h->width);
+  drafting_give_edge (h->piece, h->shape, "neck", edges[0].name,
+                      PATTERN_EDGE_SEAM, h->neck_width);
   drafting_give_edge (h->piece, h->shape, "centre", centre, PATTERN_EDGE_FOLD,
                       0);
+  const char *const shoulder[2] = { edges[2].name, edges[3].name };
+  const char *const waist[2] = { edges[8].name, edges[9].name };
+  keep_dart (h, "dart-neck", "dart-arm", shoulder);
+  keep_dart (h, "waist-dart-side", "waist-dart-centre", waist);
 }
 
 /* So far up from the underarm; none where the armhole ends before. */
@@ -240,8 +266,8 @@ drafting_torso_give (const Pattern *p, const DraftingTorsoPieces *t,
 {
   GeoPoint moved[2];
   lay_halves (p, t, moved);
-  Half halves[2]
-      = { { t->back, NULL, t->allowance }, { t->front, NULL, t->allowance } };
+  Half halves[2] = { { t->back, NULL, t->allowance, t->neck_allowance },
+                     { t->front, NULL, t->allowance, t->neck_allowance } };
   give_half (&halves[0], draft, "back", _ ("Back"), _ ("centre back"));
   give_half (&halves[1], draft, "front", _ ("Front"), _ ("centre front"));
   notch_armhole (&halves[0], 2, t->notch);

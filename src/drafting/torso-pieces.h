@@ -9,7 +9,7 @@ typedef struct
 {
   DraftingShape *back, *front; /* moved to their places and settled */
   const DraftingTorsoFacts *facts;
-  double allowance;
+  double allowance, neck_allowance;
   double notch; /* of the armholes, from the underarm */
   double shoulder_ease;
   gboolean to_hip;

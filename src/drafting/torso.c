@@ -23,6 +23,9 @@
 #define HALVINGS 80
 #define EXACT 1e-10          /* mm */
 #define ELLIPSE 0.5522847498 /* handle of a quarter circle by one cubic */
+/* Handles of a neckline, of the way to where its two tangents meet. */
+#define NECK_CENTRE 0.75
+#define NECK_POINT 0.85
 /* The armhole's lower part is a quarter ellipse hollowed lower: its handles are so many times as long. */
 #define HOLLOW_TOP 1.25
 #define HOLLOW_UNDER 0.92
@@ -115,12 +118,16 @@ level (double slope)
 
 /* --- neck ----------------------------------------------------------------------------------- */
 
-/* From the centre to the neck point: level at the centre, square to the shoulder. */
+/* From the centre to the neck point: level at the centre, square to the shoulder. Flatter than an ellipse, whose
+ * end at the back's neck point would be too tight for any allowance. */
 static GeoCubic
 neck_curve (GeoPoint point, double depth, double slope)
 {
-  return quarter (geo_point (0, point.y + depth), geo_point (1, 0), point,
-                  geo_point (sin (slope), -cos (slope)));
+  GeoCubic c = quarter (geo_point (0, point.y + depth), geo_point (1, 0), point,
+                        geo_point (sin (slope), -cos (slope)));
+  c.p[1] = geo_lerp (c.p[0], c.p[1], NECK_CENTRE / ELLIPSE);
+  c.p[2] = geo_lerp (c.p[3], c.p[2], NECK_POINT / ELLIPSE);
+  return c;
 }
 
 static double

@@ -5,8 +5,8 @@
  * The method is told step by step in help/C/sloper.page. In short: the two halves share the underarm
  * line and the side; the bust point is where three figures put it (bust point width, shoulder to
  * bust point, front waist length); each shoulder is one straight line once its dart is sewn; what
- * the waist is narrower than the bust goes by shares into two darts and the side. Every curve is a quarter of
- * an ellipse laid between two tangents, or an arc. What is given as a length comes out as that
+ * the waist is narrower than the bust goes by shares into two darts and the side. Every curve is one cubic laid
+ * between two tangents (necklines, armholes) or an arc (waist). What is given as a length comes out as that
  * length, to 1e-6 mm: neckline, shoulders, waist, bust line, and the way down the front.
  *
  * Rules taken from a worked draft for a bust of 88 cm ("Pattern making: adult close fitting

@@ -6,6 +6,7 @@
  * one side. The far ply lies over the other piece, so it wants the sum of both
  * edges' curvatures. Side B is staggered against side A and keeps off its
  * cuts, so that no two face. */
+#include <math.h>
 #include <string.h>
 
 #include "geometry/walk.h"
@@ -195,6 +196,29 @@ plan_of (const Asked *asked, int side, guint run, gboolean computed)
   return &plan->plan;
 }
 
+/* A dart whose cloth is kept, for its legs' allowances meet, is folded: nothing of it is cut into. */
+static gboolean
+is_folded_dart (const Pattern *pattern, const SewingSeamEntry *entry)
+{
+  const PatternSeam *seam = entry->seam;
+  if (seam->join != PATTERN_JOIN_DART || seam->sides[0].n_runs == 0
+      || seam->sides[1].n_runs == 0)
+    return FALSE;
+  double widths = 0, mouth = 0;
+  for (int side = 0; side < 2; side++)
+    {
+      const PatternRun *run = &seam->sides[side].runs[0];
+      const PatternEdge *edge
+          = pattern_get_edge (pattern, run->piece, run->edge, NULL);
+      widths += edge != NULL ? pattern_edge_width (edge) : 0;
+    }
+  const GeoChain *chains = entry->facts.chains;
+  mouth = fmax (
+      geo_distance (geo_chain_start (&chains[0]), geo_chain_start (&chains[1])),
+      geo_distance (geo_chain_end (&chains[0]), geo_chain_end (&chains[1])));
+  return widths >= mouth;
+}
+
 const GeoClipPlan *
 sewing_clip_plan (SewingFacts *facts, const Pattern *pattern, guint piece_id,
                   guint edge_id, gboolean computed)
@@ -208,7 +232,8 @@ sewing_clip_plan (SewingFacts *facts, const Pattern *pattern, guint piece_id,
                                                     edge_id, 0, &side, &run);
   SewingSeamEntry *entry
       = seam != NULL ? sewing_seam_entry (facts, pattern, seam) : NULL;
-  if (entry == NULL)
+  if (entry == NULL
+      || (edge->clip_spacing <= 0 && is_folded_dart (pattern, entry)))
     return NULL;
   g_autofree double *gives = g_new (double, entry->n_pieces);
   for (guint i = 0; i < entry->n_pieces; i++)

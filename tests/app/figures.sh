@@ -34,7 +34,7 @@ steps () {
   "$bodkin" convert "$work/sloper.bodkin" "$work/sloper.svg" >/dev/null
   rsvg-convert "$work/sloper.svg" -w 1000 -b white -o "$work/sloper.png"
   local marks=() at
-  for at in 1:410,380 2:700,421 3:72,56 4:190,22 5:850,560 6:850,403 7:918,62 8:757,180 9:276,190 9:702,240 10:275,690 10:708,695 11:104,662 12:800,350; do
+  for at in 1:410,380 2:700,421 3:72,56 4:190,22 5:850,560 6:850,403 7:918,62 8:757,180 9:276,190 9:702,240 10:275,660 10:708,662 11:104,662 12:800,350; do
     local n=${at%%:*} x=${at#*:}; local y=${x#*,}; x=${x%,*}
     marks+=(-fill '#8c2668' -stroke none -draw "circle $x,$y $((x + 12)),$y" -fill white
       -draw "text $((x - 4 * ${#n})),$((y + 5)) '$n'")
