@@ -53,10 +53,10 @@ way_to (const ShapeTrack *track, double along, gsize i)
   return d;
 }
 
-/* Places seen well from..to mm before (way -1) or after a place of the track, nearest first. */
+/* Places seen well (or any) from..to mm before (way -1) or after a place of the track, nearest first. */
 static gsize
 gather (const ShapeTrack *track, double along, gsize start, int way,
-        double from, double to, GeoPoint *q)
+        double from, double to, gboolean any, GeoPoint *q)
 {
   gsize count = 0, i = start;
   double step = fmax (track->spacing, (to - from) / MOST_PLACES), next = from;
@@ -67,7 +67,7 @@ gather (const ShapeTrack *track, double along, gsize start, int way,
         break;
       if (d > to)
         break;
-      if (d >= next && track->places[i].weight > 0)
+      if (d >= next && (any || track->places[i].weight > 0))
         {
           q[count++] = track->places[i].at;
           if (step > 1.5 * track->spacing)
@@ -181,7 +181,7 @@ find_leg (const ShapeTrack *track, double along, gsize start, int way,
     {
       double to = fmin (room, from + lengths[k]);
       gboolean last = k + 1 == G_N_ELEMENTS (lengths);
-      gsize n = gather (track, along, start, way, from, to, q);
+      gsize n = gather (track, along, start, way, from, to, FALSE, q);
       for (int straight = 0; straight < 2 && n >= 2; straight++)
         {
           Leg leg = { 0 };
@@ -235,6 +235,18 @@ find_clear (const ShapeTrack *track)
   return 2.2 * track->blur + 2 * track->spacing;
 }
 
+/* In a narrow notch no place is seen well; any will do to tell that there is one. */
+static gboolean
+lay_window (const ShapeTrack *track, gsize i, int way, double clear,
+            double window, Leg *leg)
+{
+  GeoPoint q[MOST_PLACES];
+  gsize n = gather (track, track->along[i], i, way, clear, window, FALSE, q);
+  if (n < 3)
+    n = gather (track, track->along[i], i, way, clear, window, TRUE, q);
+  return n >= 3 && lay_leg (q, n, TRUE, leg);
+}
+
 /* The turn at each place, by straight lines over a window on either side. */
 static double *
 find_turns (const ShapeTrack *track)
@@ -242,18 +254,14 @@ find_turns (const ShapeTrack *track)
   double *turn = g_new0 (double, track->n);
   double clear = find_clear (track);
   double window = clear + fmax (WINDOW, 8 * track->spacing);
-  GeoPoint q[MOST_PLACES];
   for (gsize i = 0; i < track->n; i++)
     {
       Leg a, b;
       double at = track->along[i];
       if (!track->closed && (at < clear || at > track->along[track->n] - clear))
         continue;
-      gsize n = gather (track, at, i, -1, clear, window, q);
-      if (n < 3 || !lay_leg (q, n, TRUE, &a))
-        continue;
-      n = gather (track, at, i, 1, clear, window, q);
-      if (n < 3 || !lay_leg (q, n, TRUE, &b))
+      if (!lay_window (track, i, -1, clear, window, &a)
+          || !lay_window (track, i, 1, clear, window, &b))
         continue;
       turn[i] = geo_angle_between (geo_scale (leg_slope (&a, 0), -1),
                                    leg_slope (&b, 0));
@@ -269,8 +277,8 @@ compare (const void *a, const void *b)
   return (x > y) - (x < y);
 }
 
-static double
-find_noise (const ShapeTrack *track)
+double
+shape_track_noise (const ShapeTrack *track)
 {
   g_autofree double *v = g_new (double, track->n + 1);
   gsize m = 0, every = MAX (1, track->n / 400);
@@ -278,8 +286,8 @@ find_noise (const ShapeTrack *track)
   for (gsize i = 0; i < track->n; i += every)
     {
       Leg leg;
-      gsize n
-          = gather (track, track->along[i], i, 1, 0, 14 * track->spacing, q);
+      gsize n = gather (track, track->along[i], i, 1, 0, 14 * track->spacing,
+                        FALSE, q);
       if (n >= 8 && lay_leg (q, n, FALSE, &leg))
         v[m++] = leg.noise;
     }
@@ -324,13 +332,20 @@ find_peaks (const ShapeTrack *track, const double *turn)
   return peaks;
 }
 
+/* Half a turn is one to either side. */
+static gboolean
+are_alike (double a, double b)
+{
+  return a * b > 0 || fabs (a - b) > 1.7 * G_PI;
+}
+
 /* How far from a corner of that inner angle the measured line may keep. */
 static double
 find_rounding (const ShapeTrack *track, double turn)
 {
   double half = fmax (0.5 * (G_PI - fabs (turn)), 0.03);
   return 0.6 * track->tolerance
-         + 1.4 * (track->blur + 0.5 * track->spacing) / tan (half);
+         + 1.4 * (track->blur + 0.8 * track->spacing) / tan (half);
 }
 
 static double
@@ -373,7 +388,7 @@ place_corner (const ShapeTrack *track, gsize peak, double before, double after,
   if (!find_leg (track, along, peak, -1, clear_a, before, noise, &a)
       || !find_leg (track, along, peak, 1, clear_b, after, noise, &b)
       || !meet (&a, &b, track->places[peak].at, &at, &turn)
-      || fabs (turn) < LEAST_TURN || turn * turn_there < 0)
+      || fabs (turn) < LEAST_TURN || !are_alike (turn, turn_there))
     return FALSE;
   gsize place;
   double off = nearest_place (track, at, peak, 3 * clear + 3, &place);
@@ -412,7 +427,7 @@ join_peaks (const ShapeTrack *track, GArray *peaks, const double *turn)
       guint next = (k + 1) % peaks->len;
       gsize i = g_array_index (peaks, gsize, k);
       gsize j = g_array_index (peaks, gsize, next);
-      if ((next == 0 && !track->closed) || turn[i] * turn[j] < 0
+      if ((next == 0 && !track->closed) || !are_alike (turn[i], turn[j])
           || fabs (way_to (track, track->along[i], j)) > near)
         k++;
       else
@@ -444,7 +459,7 @@ shape_find_corners (const ShapeTrack *track)
     return corners;
   g_autofree double *turn = find_turns (track);
   g_autoptr (GArray) peaks = find_peaks (track, turn);
-  double noise = find_noise (track), clear = find_clear (track);
+  double noise = shape_track_noise (track), clear = find_clear (track);
   g_array_sort (peaks, compare_index);
   join_peaks (track, peaks, turn);
   for (guint k = 0; k < peaks->len; k++)

@@ -268,6 +268,8 @@ shape_lay_line (const ShapePlace *places, gsize n, gboolean closed,
   if (!(along[n] > 0))
     return FALSE;
   ShapeTrack track = { places, n, closed, tolerance, spacing, blur, along };
+  /* what is noisier than the tolerance can't be followed as closely */
+  track.tolerance = fmax (tolerance, 3 * shape_track_noise (&track));
   g_autoptr (GArray) corners = shape_find_corners (&track);
   if (!lay_all (&track, corners, line))
     {

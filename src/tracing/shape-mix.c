@@ -250,7 +250,7 @@ static void
 find_quantiles (const float *v, guint n, const double *share, int count,
                 double *value)
 {
-  guint every = MAX (1, n / 8192), m = 0;
+  guint every = MAX (1, n / 3000), m = 0;
   g_autofree float *sorted = g_new (float, n / every + 1);
   for (guint i = 0; i < n; i += every)
     sorted[m++] = v[i];

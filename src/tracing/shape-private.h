@@ -105,6 +105,8 @@ typedef struct
   double clear; /* mm on either side in which places are not to be trusted */
 } ShapeCorner;
 
+/* mm: half of the places lie nearer to parabolas through their neighbours. */
+double shape_track_noise (const ShapeTrack *track);
 /* In order along the track. */
 GArray *shape_find_corners (const ShapeTrack *track);
 /* Index of the place i steps on; closed tracks wrap, open ones give n beyond their ends. */
