@@ -42,6 +42,7 @@ name_edges (const Half *h, const char *centre)
     const char *part, *name;
   } edges[] = {
     { "neck", _ ("neck") },
+    { "shoulder", _ ("shoulder") },
     { "shoulder-neck", _ ("shoulder, neck side") },
     { "dart-neck", _ ("shoulder dart leg, neck side") },
     { "dart-arm", _ ("shoulder dart leg, arm side") },
@@ -61,8 +62,8 @@ name_edges (const Half *h, const char *centre)
                       PATTERN_EDGE_SEAM, h->neck_width);
   drafting_give_edge (h->piece, h->shape, "centre", centre, PATTERN_EDGE_FOLD,
                       0);
-  const char *const shoulder[2] = { edges[2].name, edges[3].name };
-  const char *const waist[2] = { edges[8].name, edges[9].name };
+  const char *const shoulder[2] = { edges[3].name, edges[4].name };
+  const char *const waist[2] = { edges[9].name, edges[10].name };
   keep_dart (h, "dart-neck", "dart-arm", shoulder);
   keep_dart (h, "waist-dart-side", "waist-dart-centre", waist);
 }
@@ -177,19 +178,28 @@ sew_darts (const Half *h, DraftingDraft *draft, const char *piece,
     }
 }
 
+/* One edge, or two with a dart between them. */
+static guint
+shoulder_runs (const Half *h, const char *piece, DraftingDraftRun runs[2])
+{
+  static const char *const parts[]
+      = { "shoulder", "shoulder-neck", "shoulder-arm" };
+  guint n = 0;
+  for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
+    if (has_edge (h->shape, parts[i]))
+      runs[n++] = drafting_shape_run (h->shape, piece, parts[i], FALSE);
+  return n;
+}
+
 static void
 sew_halves (const Half *back, const Half *front, double ease,
             DraftingDraft *draft)
 {
-  static const char *const shoulder[] = { "shoulder-neck", "shoulder-arm" };
   DraftingDraftRun a[2], b[2];
-  for (int i = 0; i < 2; i++)
-    {
-      a[i] = drafting_shape_run (back->shape, "back", shoulder[i], FALSE);
-      b[i] = drafting_shape_run (front->shape, "front", shoulder[i], FALSE);
-    }
+  guint n_a = shoulder_runs (back, "back", a);
+  guint n_b = shoulder_runs (front, "front", b);
   drafting_draft_add_seam (draft, "shoulder", _ ("Shoulder seam"),
-                           PATTERN_JOIN_SEAM, a, 2, b, 2, ease,
+                           PATTERN_JOIN_SEAM, a, n_a, b, n_b, ease,
                            PATTERN_PRESS_OPEN);
   a[0] = drafting_shape_run (back->shape, "back", "side", FALSE);
   b[0] = drafting_shape_run (front->shape, "front", "side", FALSE);

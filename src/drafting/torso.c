@@ -528,13 +528,15 @@ add_half (const Torso *t, Half *h, double slope, DraftingShape *s)
 {
   GeoCubic neck = neck_curve (h->neck, h->depth, slope);
   geo_chain_append (drafting_shape_add (s, "neck"), neck);
-  drafting_shape_add_line (s, "shoulder-neck", h->place);
-  if (h->has_dart)
+  if (!h->has_dart)
+    drafting_shape_add_line (s, "shoulder", h->end);
+  else
     {
+      drafting_shape_add_line (s, "shoulder-neck", h->place);
       add_leg (s, "dart-neck", &h->dart, 0, TRUE);
       add_leg (s, "dart-arm", &h->dart, 1, FALSE);
+      drafting_shape_add_line (s, "shoulder-arm", h->end);
     }
-  drafting_shape_add_line (s, "shoulder-arm", h->end);
   add_armhole (t, h, s);
   if (to_hip (t))
     add_hip (t, h, s);

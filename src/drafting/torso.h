@@ -86,7 +86,8 @@ typedef struct
 
 /* Edges, in this order, back and front the same: neck (from the centre), shoulder-neck, dart-neck, dart-arm,
  * shoulder-arm, armhole, side, waist-side, waist-dart-side, waist-dart-centre, waist-centre,
- * centre. To the hip it is side, of two cubics, hip, centre. A dart of no width has no edges. The back's centre is its left side, the front's its
+ * centre. To the hip it is side, of two cubics, hip, centre. A dart of no width has no edges; a shoulder without one is
+ * shoulder. The back's centre is its left side, the front's its
  * right; both lie on one underarm line, y 0 at the nape. FALSE with facts->trouble where they can't be
  * drafted; the shapes are then not to be used. */
 gboolean drafting_torso_shape (const DraftingTorsoWish *wish,

@@ -879,6 +879,40 @@ test_any_hip (void)
   g_assert_cmpint (drawn, >, 40);
 }
 
+/* --- on from there ------------------------------------------------------------------------ */
+
+/* Without shoulder darts a cape is drafted from it, and follows a figure: body, sloper, cape. */
+static void
+test_cape (void)
+{
+  double body[BODY_FIGURES];
+  body_of_size (5, body);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Pattern) bare = body_new (body);
+  g_autoptr (Pattern) torso = body_draft (bare, &error, "torso-sloper",
+                                          "bust-dart=0", "back-dart=0", NULL);
+  g_assert_no_error (error);
+  g_assert_cmpuint (torso->n_seams, ==, 4);
+  g_autoptr (SewingFacts) facts = sewing_facts_new ();
+  assert_walks (facts, torso);
+  assert_no_findings (facts, torso);
+  g_autoptr (Pattern) cape
+      = body_draft (torso, &error, "cape", "back-neck=Back/neck",
+                    "back-shoulder=Back/shoulder", "front-neck=Front/neck",
+                    "front-shoulder=Front/shoulder", NULL);
+  g_assert_no_error (error);
+  g_assert_cmpuint (cape->n_pieces, ==, 5);
+  char *words[] = { (char *)"set-figure", (char *)"name=neck base girth",
+                    (char *)"length=390 mm", NULL };
+  g_autoptr (PatternStep) step = drafting_step_parse (cape, 3, words, &error);
+  g_autoptr (Pattern) now = drafting_step_do (cape, step, NULL, &error);
+  g_assert_no_error (error);
+  for (guint i = 0; i < now->n_recipes; i++)
+    g_assert_cmpstr (now->recipes[i]->trouble, ==, NULL);
+  for (guint i = 0; i < now->n_pieces; i++)
+    g_assert_true (now->pieces[i] != cape->pieces[i]);
+}
+
 /* --- main --------------------------------------------------------------------------------- */
 
 int
@@ -905,5 +939,6 @@ main (int argc, char **argv)
   g_test_add_func ("/torso/hips", test_hips);
   g_test_add_func ("/torso/hip-refused", test_hip_refused);
   g_test_add_func ("/torso/any-hip", test_any_hip);
+  g_test_add_func ("/torso/cape", test_cape);
   return g_test_run ();
 }
