@@ -320,7 +320,7 @@ make_groups (AppAmountBar *bar)
       if (heading != last || flow == NULL)
         {
           flow = make_flow ();
-          gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 4);
+          gtk_flow_box_set_min_children_per_line (GTK_FLOW_BOX (flow), 3);
           gtk_widget_set_valign (flow, GTK_ALIGN_START);
           gtk_stack_add_titled (GTK_STACK (bar->groups), flow, heading,
                                 _ (heading));
