@@ -220,8 +220,11 @@ app_figure_needs_show (GtkWidget *widget, const Pattern *pattern)
   const char *verb = torso ? TORSO : SLEEVE;
   guint there;
   g_autoptr (GPtrArray) missing = missing_for (pattern, verb, &there);
-  gtk_widget_set_visible (widget, torso ? there > 0
-                                        : recipe_of (pattern, SLEEVE) == NULL);
+  /* Of a pattern that is about something else, one or two figures mean no sloper. */
+  gboolean wanted
+      = there > 0 && (pattern->n_pieces == 0 || there > missing->len);
+  gtk_widget_set_visible (widget,
+                          torso ? wanted : recipe_of (pattern, SLEEVE) == NULL);
   g_autoptr (GString) key = g_string_new (verb);
   g_string_append_printf (key, " %d", (int)pattern->unit);
   for (guint i = 0; i < missing->len; i++)

@@ -7,7 +7,7 @@
 #include "pattern/figure.h"
 
 GtkWidget *app_figure_needs_new (AppPage *page);
-/* Hidden where the pattern has none of the figures. */
+/* Hidden where the pattern has none of the figures, or few of them and pieces already. */
 void app_figure_needs_show (GtkWidget *widget, const Pattern *pattern);
 
 /* A known figure that the text names and the pattern lacks; NULL. */
