@@ -26,7 +26,7 @@ there () {
 check "install" meson install -C "$build" --no-rebuild --destdir "$dest"
 check "the program is there" there bin/bodkin share/man/man1/bodkin.1
 check "so are the demo, the slopers and the figures" there share/bodkin/ferry-cape.bodkin \
-  share/bodkin/slopers.bodkin share/bodkin/measurements.bodkin
+  share/bodkin/slopers.bodkin share/bodkin/measurements.bodkin share/bodkin/ferry-sloper.jpg
 check "desktop entry, icon, media type, metadata" there \
   share/applications/page.bodkin.bodkin.desktop \
   share/icons/hicolor/scalable/apps/page.bodkin.bodkin.svg \
