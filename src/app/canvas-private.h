@@ -23,6 +23,7 @@ struct _AppCanvas
       fitted; /* and nothing has moved it since: it is fitted again with the table's size */
   gboolean dark;
   gboolean all_clips;
+  gboolean under_bar; /* something stands over the upper part */
   gboolean combs;
   char *hint; /* last told */
 

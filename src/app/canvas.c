@@ -445,10 +445,18 @@ fit_area (AppCanvas *canvas)
   double room = fmin (area.x1 - area.x0, area.y1 - area.y0) * 0.06;
   area = geo_box_grow (area, -room);
   gboolean bar = app_canvas_get_truing (canvas) != NULL
-                 || app_canvas_get_fairing (canvas) != NULL;
+                 || app_canvas_get_fairing (canvas) != NULL
+                 || canvas->under_bar;
   if (bar && area.y1 - area.y0 > 3 * bar_px)
     area.y0 += bar_px;
   return area;
+}
+
+void
+app_canvas_set_under_bar (AppCanvas *canvas, gboolean under_bar)
+{
+  g_return_if_fail (APP_IS_CANVAS (canvas));
+  canvas->under_bar = under_bar;
 }
 
 void

@@ -49,6 +49,8 @@ void app_canvas_fit_all (AppCanvas *canvas);
 void app_canvas_fit_pick (AppCanvas *canvas);
 void app_canvas_actual_size (AppCanvas *canvas);
 void app_canvas_look_at (AppCanvas *canvas, GeoBox box);
+/* A bar stands over the upper part: what is looked at comes to lie below it. */
+void app_canvas_set_under_bar (AppCanvas *canvas, gboolean under_bar);
 double app_canvas_get_mm_per_px (AppCanvas *canvas);
 void app_canvas_set_dark (AppCanvas *canvas, gboolean dark);
 /* Where a point of the table is shown, in the widget's pixels; for tests and for popovers. */

@@ -452,6 +452,8 @@ app_draft_group_name (DraftingGroup group)
       return _ ("Guides and figures");
     case DRAFTING_GROUP_TRUE:
       return _ ("Truing");
+    case DRAFTING_GROUP_TRACED:
+      return _ ("After tracing");
     case DRAFTING_GROUP_DRAFT:
     default:
       return _ ("Linked pieces");

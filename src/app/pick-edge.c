@@ -4,6 +4,8 @@
 #include <math.h>
 
 #include "app/pick-page.h"
+#include "app/pick-tape.h"
+#include "drafting/edge-names.h"
 #include "sewing/allowance.h"
 #include "sewing/words.h"
 
@@ -15,21 +17,9 @@ typedef struct
   GtkWidget *corner_labels[2];
   GtkWidget *length, *which_end, *radius, *runs;
   GtkWidget *clips_label, *clips, *spacing_label, *spacing, *ply, *beside;
-  GtkWidget *same, *seams_none, *seams;
+  GtkWidget *same, *seams_none, *seams, *tape, *square;
   char *seams_key;
 } EdgePage;
-
-/* The trade's usual names, offered; any other may be typed. */
-static const char *const trade_names[] = {
-  N_ ("centre front"), N_ ("centre back"), N_ ("front neck"),
-  N_ ("back neck"),    N_ ("neck edge"),   N_ ("shoulder"),
-  N_ ("armhole"),      N_ ("side seam"),   N_ ("panel seam"),
-  N_ ("arm opening"),  N_ ("hem"),         N_ ("waist"),
-  N_ ("front edge"),   N_ ("outer edge"),  N_ ("collar seam"),
-  N_ ("band end"),     N_ ("facing edge"), N_ ("pocket opening"),
-  N_ ("sleeve cap"),   N_ ("underarm"),    N_ ("inseam"),
-  N_ ("crotch"),       N_ ("dart leg"),    N_ ("yoke seam"),
-};
 
 static int
 edge_index (AppPage *page, const Pattern *pattern, const PatternPiece **piece)
@@ -60,7 +50,13 @@ trade_name_picked (GtkListBox *list, GtkListBoxRow *row, AppPage *page)
   GtkWidget *popover
       = gtk_widget_get_ancestor (GTK_WIDGET (list), GTK_TYPE_POPOVER);
   gtk_popover_popdown (GTK_POPOVER (popover));
-  set_name (page, _ (trade_names[gtk_list_box_row_get_index (row)]));
+  guint n;
+  const DraftingEdgeName *names = drafting_edge_names (&n);
+  GError *error = NULL;
+  Pattern *p = drafting_name_edge (
+      app_page_pattern (page), page->piece, page->id,
+      _ (names[gtk_list_box_row_get_index (row)].name), &error);
+  app_page_do (page, _ ("name an edge"), NULL, p, &error);
 }
 
 static void
@@ -448,6 +444,8 @@ update (AppPage *page)
   show_corners (self, piece, index);
   show_measures (self, pattern, piece, index);
   show_seams (self, pattern);
+  app_tape_line_show (self->tape, pattern);
+  gtk_widget_set_visible (self->square, edge->kind == PATTERN_EDGE_FOLD);
 }
 
 static void
@@ -474,9 +472,11 @@ make_trade_names (EdgePage *self)
   GtkWidget *list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (list), GTK_SELECTION_NONE);
   gtk_widget_add_css_class (list, "names");
-  for (guint i = 0; i < G_N_ELEMENTS (trade_names); i++)
+  guint n;
+  const DraftingEdgeName *names = drafting_edge_names (&n);
+  for (guint i = 0; i < n; i++)
     gtk_list_box_append (GTK_LIST_BOX (list),
-                         app_ui_label (_ (trade_names[i]), NULL));
+                         app_ui_label (_ (names[i].name), NULL));
   g_signal_connect (list, "row-activated", G_CALLBACK (trade_name_picked),
                     self);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), list);
@@ -557,6 +557,33 @@ true_clicked (GtkButton *button, AppPage *page)
   gtk_widget_activate_action (page->box, "win.true", NULL);
 }
 
+static void
+begin_verb (AppPage *page, const char *verb)
+{
+  gtk_widget_activate_action (page->box, "win.draft", "s", verb);
+}
+
+static void
+straighten_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  begin_verb (page, "straighten-edge");
+}
+
+static void
+square_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  begin_verb (page, "square-fold");
+}
+
+static void
+names_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  gtk_widget_activate_action (page->box, "win.name-edges", NULL);
+}
+
 AppPage *
 app_page_edge_new (AppSession *session)
 {
@@ -601,6 +628,8 @@ app_page_edge_new (AppSession *session)
   gtk_widget_set_tooltip_text (
       self->which_end, _ ("Which end of the edge gives way when you type a "
                           "length"));
+  self->tape = app_tape_line_new (page);
+  app_ui_rows_add_wide (rows, self->tape);
   self->runs = app_ui_value ();
   app_ui_rows_add (rows, _ ("Runs from"), self->runs);
   self->clips = app_ui_value ();
@@ -625,6 +654,15 @@ app_page_edge_new (AppSession *session)
                    _ ("Lay the pieces together where it runs on across a seam "
                       "(J)"),
                    true_clicked);
+  app_page_button (page, buttons, _ ("Straighten"),
+                   _ ("Make all of it one straight line"), straighten_clicked);
+  self->square = app_page_button (
+      page, buttons, _ ("Square to the fold"),
+      _ ("Make both lines that meet this fold leave it at 90°"),
+      square_clicked);
+  app_page_button (page, buttons, _ ("Name the edges"),
+                   _ ("All edges of the piece, one after the other (N)"),
+                   names_clicked);
   app_page_button (page, buttons, _ ("Join to previous"),
                    _ ("Make one edge of this one and the one before it"),
                    joined);

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/pick-page.h"
+#include "app/pick-tape.h"
 
 typedef struct
 {
@@ -13,7 +14,7 @@ typedef struct
   GtkWidget *towards[2];
   GtkWidget *reach[2], *turn[2]; /* of the handles in and out */
   GtkWidget *dx, *dy;
-  GtkWidget *split;
+  GtkWidget *split, *tape;
 } NodePage;
 
 static const PatternNode *
@@ -201,6 +202,7 @@ update (AppPage *page)
       g_autofree char *title = g_strdup_printf (
           ngettext ("%u node", "%u nodes", pick->n_ids), pick->n_ids);
       app_page_set_title (self->title, title);
+      app_tape_line_show (self->tape, pattern);
       return;
     }
   g_autofree char *title = app_words_edge (pattern, page->piece, pick->edge);
@@ -310,6 +312,8 @@ app_page_node_new (AppSession *session)
                              move_entered);
   self->dy
       = app_page_field (page, rows, APP_FIELD_LENGTH, _ ("Down"), move_entered);
+  self->tape = app_tape_line_new (page);
+  gtk_box_append (GTK_BOX (self->many), self->tape);
   page->box = outer;
 
   buttons = app_page_buttons (page);

@@ -5,6 +5,7 @@
 
 #include "app/pick-page.h"
 #include "app/pick-recipe.h"
+#include "app/pick-tape.h"
 #include "drawing/paint.h"
 #include "sewing/words.h"
 
@@ -14,7 +15,7 @@ typedef struct
   GtkWidget *title;
   GtkWidget *one; /* what only a single piece has */
   GtkWidget *name, *area, *size, *fold, *words;
-  GtkWidget *recipes;
+  GtkWidget *recipes, *tapes;
   GtkWidget *cuts, *add_cut, *note;
   GtkWidget *grain, *both_ways, *grain_button, *ungrain_button;
   GtkWidget *across, *down, *turn;
@@ -359,6 +360,13 @@ turned_right (GtkButton *button, AppPage *page)
 }
 
 static void
+stood_upright (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  gtk_widget_activate_action (page->box, "win.draft", "s", "stand-upright");
+}
+
+static void
 mirrored (GtkButton *button, AppPage *page)
 {
   (void)button;
@@ -452,6 +460,7 @@ update (AppPage *page)
   app_page_set_note (self->note, piece->note);
   show_facts (self, pattern, piece);
   app_recipe_rows_show (self->recipes, pattern, page->id);
+  app_tape_rows_show (self->tapes, pattern);
   show_cuts (self, pattern, piece);
   show_grain (self, piece);
 }
@@ -525,6 +534,10 @@ make_place (PiecePage *self)
                    turned_left);
   app_page_button (page, buttons, _ ("Turn right"), _ ("A quarter turn"),
                    turned_right);
+  app_page_button (page, buttons, _ ("Stand upright"),
+                   _ ("Turn it until its fold, its grainline or an edge you "
+                      "pick is upright"),
+                   stood_upright);
   app_page_button (page, buttons, _ ("Mirror"),
                    _ ("Turn it over about its grain"), mirrored);
   app_page_button (page, buttons, _ ("Copy"), NULL, copied);
@@ -532,6 +545,13 @@ make_place (PiecePage *self)
   GtkWidget *remove = app_page_button (page, buttons, _ ("Remove"),
                                        _ ("Remove (Delete)"), removed);
   gtk_widget_add_css_class (remove, "destructive");
+}
+
+static void
+names_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  gtk_widget_activate_action (page->box, "win.name-edges", NULL);
 }
 
 /* Everything a single piece has goes into a box of its own. */
@@ -551,8 +571,14 @@ make_single (PiecePage *self)
   app_ui_rows_add (rows, _ ("Size, cut"), self->size);
   self->recipes = app_recipe_rows_new (page);
   gtk_box_append (GTK_BOX (page->box), self->recipes);
+  GtkWidget *buttons = app_page_buttons (page);
+  app_page_button (page, buttons, _ ("Name its edges"),
+                   _ ("One after the other, with the trade's names (N)"),
+                   names_clicked);
   make_cutting (self);
   make_grain (self);
+  self->tapes = app_tape_rows_new (page);
+  gtk_box_append (GTK_BOX (page->box), self->tapes);
   page->box = outer;
 }
 

@@ -5,6 +5,7 @@
 #include "app/clipboard.h"
 #include "app/draft-popover.h"
 #include "app/draft.h"
+#include "app/name-bar.h"
 #include "app/tool-true.h"
 #include "app/ui.h"
 #include "app/walk.h"
@@ -177,6 +178,12 @@ on_true_at (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+do_name_edges (AppWindow *window)
+{
+  app_name_bar_open (APP_NAME_BAR (window->name_bar));
+}
+
+static void
 do_draft_list (AppWindow *window)
 {
   app_draft_button_open (window->draft);
@@ -336,6 +343,7 @@ static const struct
   { "true", do_true, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "fair", do_fair, FOR_EDGE | FOR_PART },
   { "add-notch", do_add_notch, FOR_EDGE },
+  { "name-edges", do_name_edges, FOR_ANY },
   { "draft-list", do_draft_list, FOR_ANY },
   { "zoom-in", do_zoom_in, FOR_ANY },
   { "zoom-out", do_zoom_out, FOR_ANY },
@@ -592,11 +600,13 @@ make_context_menu (AppWindow *window)
       = { { N_ ("Copy"), "win.copy" },
           { N_ ("Duplicate"), "win.duplicate" },
           { N_ ("Mirrored duplicate"), "win.duplicate-mirrored" },
+          { N_ ("Name its edges"), "win.name-edges" },
           { N_ ("Turn left"), "win.turn-left" },
           { N_ ("Turn right"), "win.turn-right" },
           { N_ ("Mirror"), "win.mirror" } };
   static const char *const edge[][2]
-      = { { N_ ("Add a notch"), "win.add-notch" },
+      = { { N_ ("Name the edges"), "win.name-edges" },
+          { N_ ("Add a notch"), "win.add-notch" },
           { N_ ("Pick its seam"), "win.pick-seam" },
           { N_ ("Walk its seam"), "win.walk" },
           { N_ ("True across its seam"), "win.true" },

@@ -26,7 +26,7 @@ struct _AppWindow
   GtkWidget *left_pane, *pick_pane; /* hold the panels beside the table */
   GtkWidget *strip_pane;            /* holds all that, and the strip below */
   int strip_px;                     /* as laid out at first */
-  GtkWidget *hint, *zoom, *unit, *walk_bar, *amount_bar;
+  GtkWidget *hint, *zoom, *unit, *walk_bar, *amount_bar, *name_bar;
   gboolean walking, drafting; /* as last told */
   GtkWidget *notice;          /* over the start page and the table alike */
 

@@ -9,6 +9,7 @@
 #include "app/ask.h"
 #include "app/draft.h"
 #include "app/fair-bar.h"
+#include "app/name-bar.h"
 #include "app/rulers.h"
 #include "app/scheme.h"
 #include "app/settings.h"
@@ -279,6 +280,8 @@ make_table (AppWindow *window)
                            app_true_bar_new (window->session, window->canvas));
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay),
                            app_fair_bar_new (window->session, window->canvas));
+  window->name_bar = app_name_bar_new (window->session, window->canvas);
+  gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->name_bar);
   window->zoom = make_zoom ();
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->zoom);
   window->walk_bar = app_walk_bar_new (window->session);

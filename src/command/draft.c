@@ -14,6 +14,7 @@ static const char *const group_names[] = {
   [DRAFTING_GROUP_PIECE] = N_ ("Pieces"),
   [DRAFTING_GROUP_GUIDE] = N_ ("Guides and figures"),
   [DRAFTING_GROUP_TRUE] = N_ ("Truing"),
+  [DRAFTING_GROUP_TRACED] = N_ ("After tracing"),
   [DRAFTING_GROUP_DRAFT] = N_ ("Linked pieces"),
 };
 

@@ -145,7 +145,8 @@ typedef enum
   DRAFTING_GROUP_PIECE,
   DRAFTING_GROUP_GUIDE,
   DRAFTING_GROUP_TRUE,
-  DRAFTING_GROUP_DRAFT, /* recipes */
+  DRAFTING_GROUP_TRACED, /* what comes after tracing */
+  DRAFTING_GROUP_DRAFT,  /* recipes */
 } DraftingGroup;
 
 typedef struct
@@ -181,6 +182,7 @@ const DraftingVerb *drafting_verbs_of_capes (guint *n);
 const DraftingVerb *drafting_verbs_of_links (guint *n); /* and figures */
 const DraftingVerb *drafting_verbs_of_blocks (guint *n);
 const DraftingVerb *drafting_verbs_of_torsos (guint *n);
+const DraftingVerb *drafting_verbs_of_traced (guint *n);
 
 /* N_(): the group of a verb's parameters that one belongs to; NULL where the verb has none. The same pointer for
  * the same group; a group's parameters follow each other. */
