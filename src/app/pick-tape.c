@@ -265,10 +265,13 @@ show_fit (Rows *self, const Pattern *p)
     {
       g_autofree char *before = sewing_words_amount (p, fit.worst[0]);
       g_autofree char *after = sewing_words_amount (p, fit.worst[1]);
+      double by = 100 * (fit.across - 1);
       g_autofree char *words = g_strdup_printf (
-          _ ("Evened out, the piece is %+.2f %% larger or smaller and its "
-             "lengths are at most %s off the tape; now %s."),
-          100 * (fit.across - 1), after, before);
+          by >= 0 ? _ ("Evened out it grows by %.2f %%; at worst it is then %s "
+                       "off the tape, now %s.")
+                  : _ ("Evened out it shrinks by %.2f %%; at worst it is then "
+                       "%s off the tape, now %s."),
+          fabs (by), after, before);
       app_ui_set_text (self->words, words);
     }
   else
@@ -344,8 +347,9 @@ app_tape_rows_new (AppPage *page)
          "can be"),
       evened);
   self->two = app_page_button (
-      page, buttons, _ ("Even out width and length"),
-      _ ("By one amount across the grain and another along it"), evened_two);
+      page, buttons, _ ("Each way"),
+      _ ("Even out by one amount across the grain and another along it"),
+      evened_two);
   page->box = outer;
   return box;
 }
