@@ -459,7 +459,7 @@ shape_find_corners (const ShapeTrack *track)
     return corners;
   g_autofree double *turn = find_turns (track);
   g_autoptr (GArray) peaks = find_peaks (track, turn);
-  double noise = shape_track_noise (track), clear = find_clear (track);
+  double noise = track->noise, clear = find_clear (track);
   g_array_sort (peaks, compare_index);
   join_peaks (track, peaks, turn);
   for (guint k = 0; k < peaks->len; k++)

@@ -16,6 +16,7 @@
 #include "geometry/region.h"
 
 #define REACH 3.0       /* mm either side */
+#define GAP 1.2         /* mm from place to place that is left */
 #define LEAST_CUBIC 8.0 /* mm, on an average */
 
 void
@@ -102,7 +103,7 @@ even_run (const GArray *run, gboolean round, double reach, double gap,
  * of cubics or fewer within less. */
 static void
 lay_run (const GeoPoint *q, gsize n, gboolean closed, double tolerance,
-         GeoChain *chain)
+         double least, GeoChain *chain)
 {
   GeoChain other = GEO_CHAIN_EMPTY;
   double length = 0;
@@ -115,7 +116,7 @@ lay_run (const GeoPoint *q, gsize n, gboolean closed, double tolerance,
       tolerance *= 1.6;
       geo_fit_points (q, n, closed, INFINITY, tolerance, chain);
     }
-  for (int k = 0; k < 3 && chain->count > 0; k++)
+  for (int k = 0; k < 3 && chain->count > 0 && 0.5 * tolerance >= least; k++)
     {
       tolerance *= 0.5;
       if (!geo_fit_points (q, n, closed, INFINITY, tolerance, &other)
@@ -176,9 +177,9 @@ lay_between (const ShapeTrack *track, const ShapeCorner *from,
   g_autoptr (GArray) even = g_array_new (FALSE, FALSE, sizeof (GeoPoint));
   GeoChain part = GEO_CHAIN_EMPTY;
   gboolean round = track->closed && from == NULL;
-  even_run (run, round, reach_of (track), fmax (track->spacing, 0.8), even);
+  even_run (run, round, reach_of (track), fmax (track->spacing, GAP), even);
   lay_run ((const GeoPoint *)(gpointer)even->data, even->len, round,
-           track->tolerance, &part);
+           track->tolerance, 4 * track->noise, &part);
   if (part.count == 0 && from != NULL && to != NULL
       && !geo_same (from->at, to->at))
     geo_chain_append_line (&part, from->at, to->at);
@@ -232,7 +233,7 @@ static double
 find_off (const ShapeTrack *track, const GArray *corners, const GeoChain *chain)
 {
   double off = 0;
-  gsize every = MAX (1, track->n / 1500);
+  gsize every = MAX (1, track->n / 600);
   for (gsize i = 0; i < track->n; i += every)
     {
       gboolean near = track->places[i].weight <= 0;
@@ -267,9 +268,10 @@ shape_lay_line (const ShapePlace *places, gsize n, gboolean closed,
              + (closed ? geo_distance (places[n - 1].at, places[0].at) : 0);
   if (!(along[n] > 0))
     return FALSE;
-  ShapeTrack track = { places, n, closed, tolerance, spacing, blur, along };
+  ShapeTrack track = { places, n, closed, tolerance, spacing, blur, along, 0 };
   /* what is noisier than the tolerance can't be followed as closely */
-  track.tolerance = fmax (tolerance, 3 * shape_track_noise (&track));
+  track.noise = shape_track_noise (&track);
+  track.tolerance = fmax (tolerance, 3 * track.noise);
   g_autoptr (GArray) corners = shape_find_corners (&track);
   if (!lay_all (&track, corners, line))
     {

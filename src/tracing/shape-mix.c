@@ -22,7 +22,7 @@
 #include <math.h>
 #include <string.h>
 
-#define CELLS 260.0 /* along the longer side */
+#define CELLS 180.0 /* along the longer side */
 #define FLOOR 0.004f
 #define BINS 256
 #define ROUNDS 4
@@ -238,11 +238,35 @@ lay_along (Cells *cells, const double axis[3])
                   + axis[2] * cells->log[3 * i + 2] - all * cells->light[i]);
 }
 
-static int
-compare (const void *a, const void *b)
+/* The k-th of n values in order, by parting them about one of them again and again (C. A. R. Hoare's FIND, 1961); v is
+ * mixed up. */
+static float
+select_one (float *v, guint n, guint k)
 {
-  float x = *(const float *)a, y = *(const float *)b;
-  return (x > y) - (x < y);
+  guint low = 0, high = n - 1;
+  while (low < high)
+    {
+      float pivot = v[low + (high - low) / 2];
+      guint i = low, j = high;
+      for (;;)
+        {
+          while (v[i] < pivot)
+            i++;
+          while (v[j] > pivot)
+            j--;
+          if (i >= j)
+            break;
+          float t = v[i];
+          v[i++] = v[j];
+          v[j--] = t;
+        }
+      /* up to j none is above it, from j + 1 on none below */
+      if (k <= j)
+        high = j;
+      else
+        low = j + 1;
+    }
+  return v[k];
 }
 
 /* Value below which the share of them lies. */
@@ -251,12 +275,11 @@ find_quantiles (const float *v, guint n, const double *share, int count,
                 double *value)
 {
   guint every = MAX (1, n / 3000), m = 0;
-  g_autofree float *sorted = g_new (float, n / every + 1);
+  g_autofree float *some = g_new (float, n / every + 1);
   for (guint i = 0; i < n; i += every)
-    sorted[m++] = v[i];
-  qsort (sorted, m, sizeof *sorted, compare);
+    some[m++] = v[i];
   for (int k = 0; k < count; k++)
-    value[k] = sorted[MIN (m - 1, (guint)(share[k] * m))];
+    value[k] = select_one (some, m, MIN (m - 1, (guint)(share[k] * m)));
 }
 
 /* Otsu's threshold along the direction; FALSE where all is one. */
@@ -318,11 +341,15 @@ fit_light (Cells *cells, int classes, double light[SHAPE_TERMS])
       t[6] = piece ? 1 : 0;
       for (int r = 0; r < n; r++)
         {
-          for (int c = 0; c < n; c++)
-            a[r * n + c] += w * t[r] * t[c];
-          b[r] += w * t[r] * cells->grey[i];
+          double part = w * t[r];
+          for (int c = r; c < n; c++)
+            a[r * n + c] += part * t[c];
+          b[r] += part * cells->grey[i];
         }
     }
+  for (int r = 0; r < n; r++)
+    for (int c = 0; c < r; c++)
+      a[r * n + c] = a[c * n + r];
   for (int r = 0; r < n; r++)
     a[r * n + r] += 1e-6 * (a[0] + 1);
   if (!solve (a, b, n))

@@ -15,25 +15,26 @@ shape_line_reach (double dots, guint shrink)
   return (guint)CLAMP (ceil (0.7 * dots / shrink), 1, 8);
 }
 
-/* The least (or most) of r bytes either side, along a row. */
+/* The lesser (or greater) of each byte and another's; a plain loop, that many are done at a time. */
+static void
+take (guint8 *restrict to, const guint8 *restrict from, guint n, gboolean most)
+{
+  if (most)
+    for (guint i = 0; i < n; i++)
+      to[i] = to[i] > from[i] ? to[i] : from[i];
+  else
+    for (guint i = 0; i < n; i++)
+      to[i] = to[i] < from[i] ? to[i] : from[i];
+}
+
 static void
 row_extreme (const guint8 *from, guint8 *to, guint n, guint r, gboolean most)
 {
   memcpy (to, from, n);
   for (guint k = 1; k <= r && k < n; k++)
     {
-      if (most)
-        for (guint i = 0; i + k < n; i++)
-          {
-            to[i] = MAX (to[i], from[i + k]);
-            to[i + k] = MAX (to[i + k], from[i]);
-          }
-      else
-        for (guint i = 0; i + k < n; i++)
-          {
-            to[i] = MIN (to[i], from[i + k]);
-            to[i + k] = MIN (to[i + k], from[i]);
-          }
+      take (to, from + k, n - k, most);
+      take (to + k, from, n - k, most);
     }
 }
 
@@ -46,15 +47,8 @@ column_extreme (const ShapeMap *from, ShapeMap *to, guint r, gboolean most)
       guint8 *out = to->at + (gsize)y * w;
       memcpy (out, from->at + (gsize)y * w, w);
       for (guint j = y > r ? y - r : 0; j < MIN (h, y + r + 1); j++)
-        {
-          const guint8 *in = from->at + (gsize)j * w;
-          if (most)
-            for (guint x = 0; x < w; x++)
-              out[x] = MAX (out[x], in[x]);
-          else
-            for (guint x = 0; x < w; x++)
-              out[x] = MIN (out[x], in[x]);
-        }
+        if (j != y)
+          take (out, from->at + (gsize)j * w, w, most);
     }
 }
 

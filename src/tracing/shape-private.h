@@ -96,6 +96,8 @@ typedef struct
   double spacing; /* mm from place to place, about */
   double blur;    /* mm: sigma of what rounds corners off */
   double *along;  /* n + 1 lengths to each place, the last one all of it */
+  double
+      noise; /* mm: what half of the places keep within of their neighbours' parabolas */
 } ShapeTrack;
 
 typedef struct
