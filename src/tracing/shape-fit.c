@@ -158,6 +158,8 @@ gather_run (const ShapeTrack *track, const ShapeCorner *from,
     {
       gsize i = (first + k) % track->n;
       double d = track->along[i] - start;
+      if (!track->closed && (d < 0 || d > length))
+        continue;
       d += d < 0 ? all : 0;
       gboolean end = !track->closed && (i == 0 || i + 1 == track->n);
       if (d > skip0 && d < length - skip1

@@ -90,7 +90,7 @@ shape_map_level (const ShapeMap *map)
       int at = (int)(SHAPE_ZERO + p * SHAPE_SPAN);
       for (int j = -12; j <= 12; j++)
         sum += edge[at + j];
-      sum *= 1 - 1.5 * (p - 0.5) * (p - 0.5);
+      sum *= 1 - 5 * (p - 0.5) * (p - 0.5);
       if (sum > best)
         {
           best = sum;

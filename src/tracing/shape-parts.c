@@ -226,7 +226,7 @@ tracing_parts_preview (const TracingParts *parts, double level, guint shrink,
              y += step)
           for (guint x = i * each; x < MIN ((i + 1) * each, map->width);
                x += step, n++)
-            sum += map->at[(gsize)y * map->width + x];
-        mask[j * stride + i] = soft[sum / MAX (n, 1)];
+            sum += soft[map->at[(gsize)y * map->width + x]];
+        mask[j * stride + i] = (guint8)(sum / MAX (n, 1));
       }
 }
