@@ -4,10 +4,14 @@
 
 #include "app/application.h"
 #include "command/command.h"
+#include "file/picture.h"
 
 int
 main (int argc, char **argv)
 {
+  int status;
+  if (file_picture_child (argc, argv, &status))
+    return status;
   setlocale (LC_ALL, "");
   bindtextdomain (GETTEXT_PACKAGE, BODKIN_LOCALEDIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");

@@ -20,6 +20,7 @@ typedef enum
   FILE_PICTURE_ERROR_BAD,   /* broken off or damaged */
   FILE_PICTURE_ERROR_LARGE, /* more pixels than can be read */
   FILE_PICTURE_ERROR_SMALL, /* under 16 px a side */
+  FILE_PICTURE_ERROR_READ, /* the file or the system would not let it be read */
 } FilePictureError;
 
 /* Reads the file (at most 256 MB) and its header. */
@@ -34,7 +35,8 @@ typedef struct
 gboolean file_picture_look (GBytes *bytes, FilePictureFacts *facts,
                             GError **error);
 /* Blocks; call it on a thread, or in a command. shrink: 1, or 2, 4, 8: made smaller while reading, for the
- * layer under the table. tick as in tracing/picture.h. cancellable may be NULL. */
+ * layer under the table. tick as in tracing/picture.h. cancellable may be NULL; left
+ * off by it or by the tick: G_IO_ERROR_CANCELLED. */
 TracingPicture *file_picture_decode (GBytes *bytes, guint shrink,
                                      GCancellable *cancellable,
                                      TracingTick tick, gpointer data,
