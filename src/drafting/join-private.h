@@ -24,5 +24,7 @@ gboolean drafting_cut_in_two (DraftingChange *c, guint a, guint b,
 gboolean drafting_put_together (PatternPiece *a, const gboolean *a_gone,
                                 const PatternPiece *b, const gboolean *b_gone,
                                 guint joints[2]);
+/* b's marks, inner lines and notches into a; with their numbers. */
+void drafting_take_marks (PatternPiece *a, const PatternPiece *b);
 /* All runs on one piece's edges that another has now are turned over to it. */
 void drafting_hand_over (Pattern *p, guint from, const PatternPiece *to);

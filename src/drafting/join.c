@@ -30,8 +30,8 @@ find_run (const PatternPiece *piece, const gboolean *gone, guint *start,
   return starts == 1;
 }
 
-static void
-take_marks (PatternPiece *a, const PatternPiece *b)
+void
+drafting_take_marks (PatternPiece *a, const PatternPiece *b)
 {
   for (guint i = 0; i < b->n_notches; i++)
     pattern_piece_add_notch (a, b->notches[i]);
@@ -93,7 +93,7 @@ drafting_put_together (PatternPiece *a, const gboolean *a_gone,
   joints[0] = a->nodes[a_end].id;
   joints[1] = b->nodes[b_end].id;
   drafting_loop_close (&loop, a);
-  take_marks (a, b);
+  drafting_take_marks (a, b);
   for (guint i = a->n_notches; i-- > 0;)
     if (pattern_piece_find_edge (a, a->notches[i].edge) < 0)
       pattern_piece_remove_mark (a, a->notches[i].id);

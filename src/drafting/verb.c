@@ -18,6 +18,7 @@ static const Table tables[] = {
   drafting_verbs_of_guides,
   drafting_verbs_of_truing,
   drafting_verbs_of_traced,
+  drafting_verbs_of_scans,
   drafting_verbs_of_capes,
   drafting_verbs_of_collars,
   drafting_verbs_of_linings,

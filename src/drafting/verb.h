@@ -183,6 +183,7 @@ const DraftingVerb *drafting_verbs_of_links (guint *n); /* and figures */
 const DraftingVerb *drafting_verbs_of_blocks (guint *n);
 const DraftingVerb *drafting_verbs_of_torsos (guint *n);
 const DraftingVerb *drafting_verbs_of_traced (guint *n);
+const DraftingVerb *drafting_verbs_of_scans (guint *n);
 
 /* N_(): the group of a verb's parameters that one belongs to; NULL where the verb has none. The same pointer for
  * the same group; a group's parameters follow each other. */

@@ -28,8 +28,8 @@ check "pattern stands on geometry and GLib" \
   "$(climbs pattern "$(without geometry pattern)|gio|gtk|gdk|cairo|pango|libxml")"
 check "sewing stands on pattern" \
   "$(climbs sewing "$(without geometry pattern sewing)|gio/|gtk|gdk|cairo|pango|libxml")"
-check "drafting stands on sewing" \
-  "$(climbs drafting "$(without geometry pattern sewing drafting)|gio/|gtk|gdk|cairo|pango|libxml")"
+check "drafting stands on sewing and tracing" \
+  "$(climbs drafting "$(without geometry tracing pattern sewing drafting)|gio/|gtk|gdk|cairo|pango|libxml")"
 check "drawing stands on sewing and cairo" \
   "$(climbs drawing "$(without geometry pattern sewing drawing)|gio/|gtk|gdk/|libxml")"
 check "file knows no window" "$(climbs file "app/|command/|gtk|gdk/")"
