@@ -339,13 +339,16 @@ are_alike (double a, double b)
   return a * b > 0 || fabs (a - b) > 1.7 * G_PI;
 }
 
-/* How far from a corner of that inner angle the measured line may keep. */
+/* How far from a corner of that inner angle the measured line may keep; where nothing was seen, as far as
+ * thin lines were taken away. */
 static double
-find_rounding (const ShapeTrack *track, double turn)
+find_rounding (const ShapeTrack *track, double turn, gboolean seen)
 {
   double half = fmax (0.5 * (G_PI - fabs (turn)), 0.03);
-  return 0.6 * track->tolerance
-         + 1.4 * (track->blur + 0.8 * track->spacing) / tan (half);
+  double width = 1.4 * (track->blur + 0.8 * track->spacing);
+  if (!seen)
+    width += 0.6 * track->opened;
+  return 0.6 * track->tolerance + width / tan (half);
 }
 
 static double
@@ -392,7 +395,12 @@ place_corner (const ShapeTrack *track, gsize peak, double before, double after,
     return FALSE;
   gsize place;
   double off = nearest_place (track, at, peak, 3 * clear + 3, &place);
-  if (off > find_rounding (track, turn))
+  /* what was seen on a leg says nothing against the corner beyond it */
+  GeoPoint seen = track->places[place].at;
+  double aside = fmin (fabs (off_leg (&a, seen)), fabs (off_leg (&b, seen)));
+  gboolean against = track->places[place].weight > 0
+                     && aside > 0.6 * track->tolerance + track->blur;
+  if (off > find_rounding (track, turn, against))
     return FALSE;
   *corner = (ShapeCorner){ at, track->along[place], clear };
   return TRUE;

@@ -15,6 +15,7 @@ typedef struct
   const TracingPlane *plane;
   const TracingShapeWish *wish;
   double dots;
+  double opened; /* px: lines as wide as that were taken away */
 } Search;
 
 static gboolean
@@ -98,7 +99,8 @@ lay_loop (const Search *search, const ShapeLoop *loop, TracingLine *line)
       p[n - 1 - i] = t;
     }
   if (!shape_lay_line (p, places->len, TRUE, search->wish->tolerance,
-                       spacing / dots, blur / dots, line))
+                       spacing / dots, blur / dots, search->opened / dots,
+                       line))
     return FALSE;
   line->cut_off = loop->touches;
   return TRUE;
@@ -223,7 +225,10 @@ tracing_find_shapes (const TracingParts *parts, const TracingPlane *plane,
 {
   g_return_val_if_fail (plane != NULL && wish->tolerance > 0, NULL);
   GeoPoint middle = { parts->full.width / 2.0, parts->full.height / 2.0 };
-  Search search = { parts, plane, wish, tracing_plane_dots (plane, middle) };
+  double dots = tracing_plane_dots (plane, middle);
+  guint reach = shape_line_reach (dots, parts->shrink);
+  Search search
+      = { parts, plane, wish, dots, (2.0 * reach + 1) * parts->shrink };
   GArray *lines = g_array_new (FALSE, FALSE, sizeof (TracingLine));
   g_array_set_clear_func (lines, tracing_line_clear);
   if (!find_lines (&search, lines, tick, data, error))

@@ -99,6 +99,25 @@ even_run (const GArray *run, gboolean round, double reach, double gap,
     }
 }
 
+/* How many straight lines follow the points within the tolerance, each as far as it goes. */
+static double
+count_bends (const GeoPoint *q, gsize n, double tolerance)
+{
+  double count = 1;
+  for (gsize a = 0, b = 2; b < n; b++)
+    {
+      GeoPoint u = geo_unit (geo_sub (q[b], q[a]));
+      gboolean near = b - a < 64;
+      for (gsize i = a + 1; i < b && near; i++)
+        near = fabs (geo_cross (u, geo_sub (q[i], q[a]))) <= tolerance;
+      if (near)
+        continue;
+      count++;
+      a = b - 1;
+    }
+  return count;
+}
+
 /* A line that needs a cubic for every few mm is noise: it is followed less closely. Else the same number
  * of cubics or fewer within less. */
 static void
@@ -110,6 +129,8 @@ lay_run (const GeoPoint *q, gsize n, gboolean closed, double tolerance,
   for (gsize i = 1; i < n; i++)
     length += geo_distance (q[i - 1], q[i]);
   double most = 4 + length / LEAST_CUBIC;
+  for (int k = 0; k < 12 && count_bends (q, n, tolerance) > 2 * most; k++)
+    tolerance *= 1.5;
   geo_fit_points (q, n, closed, INFINITY, tolerance, chain);
   for (int k = 0; k < 6 && (double)chain->count > most; k++)
     {
@@ -254,7 +275,7 @@ find_off (const ShapeTrack *track, const GArray *corners, const GeoChain *chain)
 
 gboolean
 shape_lay_line (const ShapePlace *places, gsize n, gboolean closed,
-                double tolerance, double spacing, double blur,
+                double tolerance, double spacing, double blur, double opened,
                 TracingLine *line)
 {
   *line = (TracingLine){ .chain = GEO_CHAIN_EMPTY,
@@ -270,7 +291,8 @@ shape_lay_line (const ShapePlace *places, gsize n, gboolean closed,
              + (closed ? geo_distance (places[n - 1].at, places[0].at) : 0);
   if (!(along[n] > 0))
     return FALSE;
-  ShapeTrack track = { places, n, closed, tolerance, spacing, blur, along, 0 };
+  ShapeTrack track
+      = { places, n, closed, tolerance, spacing, blur, along, 0, opened };
   /* what is noisier than the tolerance can't be followed as closely */
   track.noise = shape_track_noise (&track);
   track.tolerance = fmax (tolerance, 3 * track.noise);
@@ -298,7 +320,7 @@ tracing_line_fit (const GeoPoint *points, gsize n, gboolean closed,
       places[m++] = (ShapePlace){ points[i], 1 };
   while (closed && m > 1 && geo_same (places[0].at, places[m - 1].at))
     m--;
-  if (!shape_lay_line (places, m, closed, tolerance, spacing, 0.5 * spacing,
+  if (!shape_lay_line (places, m, closed, tolerance, spacing, 0.5 * spacing, 0,
                        line))
     return FALSE;
   if (closed && geo_chain_area (&line->chain) < 0)
@@ -311,7 +333,7 @@ tracing_line_fit (const GeoPoint *points, gsize n, gboolean closed,
           places[m - 1 - i] = t;
         }
       return shape_lay_line (places, m, closed, tolerance, spacing,
-                             0.5 * spacing, line);
+                             0.5 * spacing, 0, line);
     }
   return TRUE;
 }

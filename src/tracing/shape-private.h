@@ -98,6 +98,7 @@ typedef struct
   double *along;  /* n + 1 lengths to each place, the last one all of it */
   double
       noise; /* mm: what half of the places keep within of their neighbours' parabolas */
+  double opened; /* mm: what is narrower was taken off sharp corners */
 } ShapeTrack;
 
 typedef struct
@@ -116,5 +117,5 @@ gsize shape_track_step (const ShapeTrack *track, gsize i, gssize steps);
 /* Places are given in order; what TracingLine says of chain, corner, off and darts is set. */
 gboolean shape_lay_line (const ShapePlace *places, gsize n, gboolean closed,
                          double tolerance, double spacing, double blur,
-                         TracingLine *line);
+                         double opened, TracingLine *line);
 void shape_find_darts (TracingLine *line);
