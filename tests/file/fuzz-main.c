@@ -13,6 +13,13 @@
  *   clang -g -O1 -fsanitize=fuzzer,address,undefined -D_GNU_SOURCE -std=gnu17 -Isrc
  *     tests/geometry/fuzz-ring.c src/geometry/[a-z]*.c -lm -o fuzz-ring
  *   ./fuzz-ring -max_len=160 -timeout=20 found tests/data/fuzz-ring
+ *
+ * and tracing by
+ *
+ *   clang -g -O1 -fsanitize=fuzzer,address,undefined -D_GNU_SOURCE -DGETTEXT_PACKAGE='"bodkin"'
+ *     -std=gnu17 -Isrc tests/tracing/fuzz-shape.c src/tracing/shape*.c src/tracing/picture.c
+ *     src/tracing/plane*.c src/geometry/[a-z]*.c $(pkg-config --cflags --libs glib-2.0) -lm -o fuzz-shape
+ *   ./fuzz-shape -max_len=1500 -timeout=90 found tests/data/fuzz-shape
  */
 #include "fuzz.h"
 
