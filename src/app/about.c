@@ -25,6 +25,7 @@ static const Key keys[] = {
   { NULL, "J", N_ ("Lay a seam’s pieces together and true the line") },
   { NULL, "<Shift>F", N_ ("Make the picked edge fair") },
   { NULL, "C", N_ ("Curvature of what is picked") },
+  { NULL, "O", N_ ("Draw an outline over a picture") },
   { NULL, "N", N_ ("Name the edges of what is picked") },
   { NULL, "F", N_ ("See what is picked") },
   { NULL, "Left Up Right Down", N_ ("Nudge; move the view") },

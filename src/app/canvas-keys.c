@@ -110,6 +110,8 @@ on_letter (AppCanvas *canvas, guint key)
     app_walk_begin_picked (canvas->session);
   else if (gdk_keyval_to_lower (key) == GDK_KEY_j)
     app_canvas_true_picked (canvas);
+  else if (gdk_keyval_to_lower (key) == GDK_KEY_o)
+    app_canvas_set_tool (canvas, APP_TOOL_FOLLOW);
   else if (gdk_keyval_to_lower (key) == GDK_KEY_n)
     gtk_widget_activate_action (GTK_WIDGET (canvas), "win.name-edges", NULL);
   else if (key == GDK_KEY_Home)

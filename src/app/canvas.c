@@ -234,7 +234,8 @@ app_canvas_tool_moved (AppCanvas *canvas)
   GtkWidget *widget = GTK_WIDGET (canvas);
   if (app_tool_is_done (canvas->tool))
     {
-      gboolean made = app_tool_get_kind (canvas->tool) == APP_TOOL_DRAW;
+      AppToolKind kind = app_tool_get_kind (canvas->tool);
+      gboolean made = kind == APP_TOOL_DRAW || kind == APP_TOOL_FOLLOW;
       app_canvas_set_tool (canvas, APP_TOOL_RESHAPE);
       if (made)
         g_signal_emit_by_name (canvas->session, "name-it");

@@ -39,7 +39,8 @@ struct _AppTool
 };
 
 extern const AppToolClass app_tool_reshape, app_tool_draw, app_tool_mark,
-    app_tool_baste, app_tool_tape, app_tool_slash, app_tool_true, app_tool_fair;
+    app_tool_baste, app_tool_tape, app_tool_slash, app_tool_true, app_tool_fair,
+    app_tool_follow;
 
 /* How far things are taken hold of from: half of a 24 px target, wider for a finger. mm. */
 double app_pointer_reach (const AppPointer *p);

@@ -10,6 +10,7 @@ static const AppToolClass *const classes[APP_N_ALL_TOOLS] = {
   [APP_TOOL_MARK] = &app_tool_mark,       [APP_TOOL_BASTE] = &app_tool_baste,
   [APP_TOOL_TAPE] = &app_tool_tape,       [APP_TOOL_SLASH] = &app_tool_slash,
   [APP_TOOL_TRUE] = &app_tool_true,       [APP_TOOL_FAIR] = &app_tool_fair,
+  [APP_TOOL_FOLLOW] = &app_tool_follow,
 };
 
 AppTool *
@@ -49,8 +50,9 @@ const char *
 app_tool_name (AppToolKind kind)
 {
   static const char *const names[APP_N_ALL_TOOLS]
-      = { N_ ("Reshape"), N_ ("Draw"),  N_ ("Mark"), N_ ("Baste"),
-          N_ ("Tape"),    N_ ("Slash"), N_ ("True"), N_ ("Fair") };
+      = { N_ ("Reshape"), N_ ("Draw"), N_ ("Mark"),
+          N_ ("Baste"),   N_ ("Tape"), N_ ("Slash"),
+          N_ ("True"),    N_ ("Fair"), N_ ("Over a picture") };
   g_return_val_if_fail (kind < APP_N_ALL_TOOLS, "");
   return _ (names[kind]);
 }

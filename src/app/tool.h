@@ -20,6 +20,7 @@ typedef enum
   APP_N_TOOLS,    /* of those in the rack */
   APP_TOOL_TRUE = APP_N_TOOLS, /* app/tool-true.h; taken up for a seam */
   APP_TOOL_FAIR,               /* app/tool-fair.h; taken up for an edge */
+  APP_TOOL_FOLLOW,             /* o: app/tool-follow.h; over a picture */
   APP_N_ALL_TOOLS
 } AppToolKind;
 

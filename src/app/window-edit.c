@@ -178,6 +178,13 @@ on_true_at (GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+do_follow (AppWindow *window)
+{
+  app_canvas_set_tool (window->canvas, APP_TOOL_FOLLOW);
+  gtk_widget_grab_focus (GTK_WIDGET (window->canvas));
+}
+
+static void
 do_name_edges (AppWindow *window)
 {
   app_name_bar_open (APP_NAME_BAR (window->name_bar));
@@ -343,6 +350,7 @@ static const struct
   { "true", do_true, FOR_EDGE | FOR_PART | FOR_SEAM },
   { "fair", do_fair, FOR_EDGE | FOR_PART },
   { "add-notch", do_add_notch, FOR_EDGE },
+  { "follow", do_follow, FOR_ANY },
   { "name-edges", do_name_edges, FOR_ANY },
   { "draft-list", do_draft_list, FOR_ANY },
   { "zoom-in", do_zoom_in, FOR_ANY },
@@ -614,7 +622,8 @@ make_context_menu (AppWindow *window)
   static const char *const part[][2]
       = { { N_ ("Pick the whole piece"), "win.pick-piece" } };
   static const char *const any[][2]
-      = { { N_ ("Paste"), "win.paste" },
+      = { { N_ ("Draw over a picture"), "win.follow" },
+          { N_ ("Paste"), "win.paste" },
           { N_ ("Pick all pieces"), "win.select-all" },
           { N_ ("Show all of it"), "win.zoom-fit" } };
   static const char *const gone[][2] = { { N_ ("Remove"), "win.delete" } };

@@ -553,10 +553,12 @@ do_close (GSimpleAction *action, GVariant *value, gpointer data)
 static const char *
 help_page (AppWindow *window)
 {
-  static const char *const of_tools[APP_N_TOOLS]
-      = { [APP_TOOL_RESHAPE] = NULL,   [APP_TOOL_DRAW] = "outlines",
-          [APP_TOOL_MARK] = "clips",   [APP_TOOL_BASTE] = "seams",
-          [APP_TOOL_TAPE] = "lengths", [APP_TOOL_SLASH] = "slash" };
+  static const char *const of_tools[APP_N_ALL_TOOLS]
+      = { [APP_TOOL_RESHAPE] = NULL,           [APP_TOOL_DRAW] = "outlines",
+          [APP_TOOL_MARK] = "clips",           [APP_TOOL_BASTE] = "seams",
+          [APP_TOOL_TAPE] = "lengths",         [APP_TOOL_SLASH] = "slash",
+          [APP_TOOL_TRUE] = "truing",          [APP_TOOL_FAIR] = "fairing",
+          [APP_TOOL_FOLLOW] = "over-a-picture" };
   if (window->session == NULL)
     return "index";
   const char *page = of_tools[app_canvas_get_tool (window->canvas)];

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Drawing by hand over a picture. */
+#include <string.h>
+
+#include "app/tool-follow.h"
+#include "cape.h"
+
+static const PatternPiece *
+last_piece (AppSession *s)
+{
+  const Pattern *p = app_session_get_pattern (s);
+  return p->pieces[p->n_pieces - 1];
+}
+
+static guint
+steps (AppSession *s)
+{
+  return pattern_history_get_length (app_session_get_history (s)) - 1;
+}
+
+/* Twelve places on a circle: the curve through them is the circle to within a thousandth of its area, in closed
+ * form, and smooth all round. */
+static void
+test_circle (void)
+{
+  AppSession *s = app_session_new (pattern_new ("follow"));
+  AppTool *tool = app_tool_new (APP_TOOL_FOLLOW, s);
+  for (int i = 0; i < 12; i++)
+    cape_click (tool, 300 + 100 * cos (i * G_PI / 6),
+                300 + 100 * sin (i * G_PI / 6), 0);
+  guint corners;
+  g_assert_cmpuint (app_follow_count (tool, &corners), ==, 12);
+  g_assert_cmpuint (corners, ==, 0);
+  g_assert_true (app_tool_is_busy (tool));
+  g_assert_cmpuint (steps (s), ==, 0);
+  cape_click (tool, 400.5, 300.5, 0);
+  g_assert_true (app_tool_is_done (tool));
+  g_assert_cmpuint (steps (s), ==, 1);
+  const PatternPiece *piece = last_piece (s);
+  g_assert_cmpuint (piece->n_nodes, ==, 12);
+  double area = G_PI * 100 * 100;
+  g_assert_cmpfloat (fabs (pattern_piece_area (piece) - area), <, area / 1000);
+  for (guint i = 0; i < 12; i++)
+    {
+      const PatternNode *node = &piece->nodes[i];
+      g_assert_cmpint (node->kind, ==, PATTERN_NODE_SMOOTH);
+      GeoPoint in = geo_sub (node->at, node->in);
+      GeoPoint out = geo_sub (node->out, node->at);
+      g_assert_cmpfloat (fabs (geo_angle_between (in, out)), <, 1e-6);
+    }
+  app_tool_free (tool);
+  g_object_unref (s);
+}
+
+/* Corners by key and by double click; between two of them the line is straight. */
+static void
+test_corners (void)
+{
+  AppSession *s = app_session_new (pattern_new ("follow"));
+  AppTool *tool = app_tool_new (APP_TOOL_FOLLOW, s);
+  static const double at[][2]
+      = { { 0, 0 }, { 200, 0 }, { 200, 300 }, { 0, 300 } };
+  g_assert_false (app_tool_type (tool, 'c'));
+  for (int i = 0; i < 4; i++)
+    {
+      cape_click (tool, at[i][0], at[i][1], 0);
+      if (i % 2 == 0)
+        g_assert_true (app_tool_type (tool, 'c'));
+      else
+        {
+          AppPointer p = { .at = { at[i][0], at[i][1] },
+                           .mm_per_px = 0.5,
+                           .presses = 2 };
+          app_tool_press (tool, &p);
+          app_tool_release (tool, &p);
+        }
+    }
+  guint corners;
+  g_assert_cmpuint (app_follow_count (tool, &corners), ==, 4);
+  g_assert_cmpuint (corners, ==, 4);
+  cape_click (tool, 50, 150, 0);
+  g_assert_true (app_tool_key (tool, APP_KEY_BACKSPACE));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  const PatternPiece *piece = last_piece (s);
+  g_assert_cmpuint (piece->n_edges, ==, 4);
+  g_assert_cmpfloat (fabs (pattern_piece_area (piece) - 60000), <, 1e-9);
+  app_tool_free (tool);
+  g_object_unref (s);
+}
+
+static gboolean
+to_line (AppSession *s, GeoPoint at, double reach, GeoPoint *snapped,
+         gpointer data)
+{
+  (void)s;
+  double y = *(double *)data;
+  *snapped = geo_point (at.x, y);
+  return fabs (at.y - y) <= reach;
+}
+
+static void
+test_snap (void)
+{
+  AppSession *s = app_session_new (pattern_new ("follow"));
+  double y = 100;
+  app_follow_set_snap (s, to_line, &y, NULL);
+  AppTool *tool = app_tool_new (APP_TOOL_FOLLOW, s);
+  cape_click (tool, 0, 102, 0);              /* on to the line */
+  cape_click (tool, 100, 103, APP_MOD_CTRL); /* not */
+  cape_click (tool, 200, 160, 0);            /* out of reach */
+  cape_hover (tool, 150, 99);
+  g_assert_nonnull (strstr (app_tool_get_tag (tool), "picture"));
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  const PatternPiece *piece = last_piece (s);
+  g_assert_cmpuint (piece->n_nodes, ==, 3);
+  gboolean seen[3] = { FALSE };
+  for (guint i = 0; i < 3; i++)
+    {
+      seen[0] |= geo_same (piece->nodes[i].at, geo_point (0, 100));
+      seen[1] |= geo_same (piece->nodes[i].at, geo_point (100, 103));
+      seen[2] |= geo_same (piece->nodes[i].at, geo_point (200, 160));
+    }
+  g_assert_true (seen[0] && seen[1] && seen[2]);
+  app_tool_free (tool);
+  g_object_unref (s);
+}
+
+static void
+count_problem (AppSession *s, const char *text, guint *n)
+{
+  (void)s;
+  (void)text;
+  (*n)++;
+}
+
+static void
+test_keys (void)
+{
+  AppSession *s = app_session_new (pattern_new ("follow"));
+  guint problems = 0;
+  g_signal_connect (s, "problem", G_CALLBACK (count_problem), &problems);
+  AppTool *tool = app_tool_new (APP_TOOL_FOLLOW, s);
+  g_assert_false (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_false (app_tool_key (tool, APP_KEY_ESCAPE));
+  cape_click (tool, 0, 0, 0);
+  cape_click (tool, 0, 0, 0); /* the same place is no second one */
+  cape_click (tool, 90, 0, 0);
+  g_assert_cmpuint (app_follow_count (tool, NULL), ==, 2);
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  g_assert_cmpuint (problems, ==, 1);
+  g_assert_cmpuint (app_follow_count (tool, NULL), ==, 2);
+  GeoBox box = app_tool_get_paint_box (tool);
+  g_assert_cmpfloat (box.x1, >=, 90);
+  g_assert_true (app_tool_type (tool, 'C'));
+  g_assert_true (app_tool_type (tool, 'C'));
+  guint corners;
+  app_follow_count (tool, &corners);
+  g_assert_cmpuint (corners, ==, 0);
+  g_assert_true (app_tool_key (tool, APP_KEY_ESCAPE));
+  g_assert_false (app_tool_is_busy (tool));
+  g_assert_cmpuint (steps (s), ==, 0);
+  app_tool_free (tool);
+  g_object_unref (s);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/tool-follow/circle", test_circle);
+  g_test_add_func ("/tool-follow/corners", test_corners);
+  g_test_add_func ("/tool-follow/snap", test_snap);
+  g_test_add_func ("/tool-follow/keys", test_keys);
+  return g_test_run ();
+}
