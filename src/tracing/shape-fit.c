@@ -16,7 +16,8 @@
 #include "geometry/region.h"
 
 #define REACH 3.0       /* mm either side */
-#define GAP 1.2         /* mm from place to place that is left */
+#define PLACES 80.0     /* of a run that are left, about, */
+#define GAP 2.5         /* but none farther apart, mm */
 #define LEAST_CUBIC 8.0 /* mm, on an average */
 
 void
@@ -192,6 +193,16 @@ gather_run (const ShapeTrack *track, const ShapeCorner *from,
   return run;
 }
 
+static double
+run_length (const GArray *run)
+{
+  double length = 0;
+  for (guint i = 1; i < run->len; i++)
+    length += geo_distance (g_array_index (run, GeoPoint, i - 1),
+                            g_array_index (run, GeoPoint, i));
+  return length;
+}
+
 static void
 lay_between (const ShapeTrack *track, const ShapeCorner *from,
              const ShapeCorner *to, GeoChain *chain)
@@ -200,7 +211,9 @@ lay_between (const ShapeTrack *track, const ShapeCorner *from,
   g_autoptr (GArray) even = g_array_new (FALSE, FALSE, sizeof (GeoPoint));
   GeoChain part = GEO_CHAIN_EMPTY;
   gboolean round = track->closed && from == NULL;
-  even_run (run, round, reach_of (track), fmax (track->spacing, GAP), even);
+  double gap = run_length (run) / PLACES;
+  gap = fmax (track->spacing, CLAMP (gap, 0.8, GAP));
+  even_run (run, round, reach_of (track), gap, even);
   lay_run ((const GeoPoint *)(gpointer)even->data, even->len, round,
            track->tolerance, 4 * track->noise, &part);
   if (part.count == 0 && from != NULL && to != NULL

@@ -465,12 +465,9 @@ alternate (Cells *cells, double axis[3], double light[SHAPE_TERMS])
       if (!split (cells))
         return 0;
       weigh (cells);
-      for (int again = 0; again < 2; again++)
-        {
-          if (!fit_light (cells, 2, light))
-            return 0;
-          weigh (cells);
-        }
+      if (!fit_light (cells, 2, light))
+        return 0;
+      weigh (cells);
       if (!gather (cells, TRUE, mean, within))
         return 0;
       apart = discriminate (mean, within, 0.05, axis);
@@ -629,7 +626,8 @@ find_any (Cells *cells, TracingCard card, ShapeMix *mix)
   memcpy (axis, first, sizeof axis);
   start_at_rim (cells, mix->light);
   double uneven = alternate (cells, axis, mix->light);
-  if (even > uneven)
+  /* mostly both come to the same */
+  if (even > 1.02 * uneven)
     {
       memset (cells->light, 0, cells->n * sizeof (float));
       memcpy (axis, first, sizeof axis);

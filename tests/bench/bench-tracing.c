@@ -173,10 +173,16 @@ bench_large (void)
   /* the largest so far is forgotten */
   gboolean can = g_file_set_contents_full ("/proc/self/clear_refs", "5", 1,
                                            G_FILE_SET_CONTENTS_NONE, 0, NULL);
-  double before = status ("VmRSS:"), start = bench_seconds ();
+  double before = status ("VmRSS:");
   g_autoptr (GArray) lines = trace (picture, &plane);
-  double seconds = (bench_seconds () - start) * 12e6 / pixels;
-  double most = status ("VmHWM:") - before;
+  double most = status ("VmHWM:") - before, seconds = INFINITY;
+  for (int k = 0; k < 5; k++)
+    {
+      double start = bench_seconds ();
+      g_autoptr (GArray) again = trace (picture, &plane);
+      seconds = fmin (seconds, bench_seconds () - start);
+    }
+  seconds *= 12e6 / pixels;
   printf ("%.1f megapixels, a bodice and a sheet: %u outlines\n", 1e-6 * pixels,
           lines != NULL ? lines->len : 0);
   bench_line ("  traced, seconds for 12 megapixels", seconds, 3);
