@@ -5,6 +5,7 @@
 
 #include "app/canvas-private.h"
 #include "app/draft.h"
+#include "app/follow-picture.h"
 #include "app/rulers.h"
 #include "app/tool-fair.h"
 #include "app/tool-true.h"
@@ -362,6 +363,8 @@ change_tool (AppCanvas *canvas, AppToolKind kind)
       canvas->before_truing = canvas->view;
       canvas->before_fitted = canvas->fitted;
     }
+  if (kind == APP_TOOL_FOLLOW)
+    app_follow_picture_start (canvas->session);
   app_tool_free (canvas->tool);
   canvas->tool = app_tool_new (kind, canvas->session);
   canvas->pressed = FALSE;

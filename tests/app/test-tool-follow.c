@@ -2,7 +2,7 @@
 /* Drawing by hand over a picture. */
 #include <string.h>
 
-#include "app/tool-follow.h"
+#include "app/follow-picture.h"
 #include "cape.h"
 
 static const PatternPiece *
@@ -125,6 +125,67 @@ test_snap (void)
   g_object_unref (s);
 }
 
+/* A picture in memory, 8 px a mm: a pencil line 0.7 mm wide along y = 20.3 mm, and from x = 60 mm on dark card. */
+static TracingPicture *
+make_picture (void)
+{
+  guint w = 800, h = 400;
+  guint8 *rgb = g_malloc (3 * w * h);
+  for (guint y = 0; y < h; y++)
+    for (guint x = 0; x < w; x++)
+      {
+        double mm = (y + 0.5) / 8, off = fabs (mm - 20.3);
+        double line = CLAMP ((0.35 - off) * 8 + 0.5, 0, 1);
+        double card = CLAMP (x + 0.5 - 480, 0, 1);
+        double light = 230 - 120 * line;
+        light = card > 0 ? 60 : light;
+        memset (rgb + 3 * (y * w + x), (int)light, 3);
+      }
+  return tracing_picture_new (w, h, 3 * w, rgb, geo_point (8, 8), g_free, rgb);
+}
+
+static void
+test_picture (void)
+{
+  Pattern *p = pattern_new ("follow");
+  g_autoptr (GBytes) bytes = g_bytes_new_static ("none", 4);
+  PatternPicture *picture
+      = pattern_picture_new (pattern_take_id (p), "scan", bytes, 800, 400);
+  picture->plane[0] = picture->plane[4] = 1.0 / 8;
+  picture->place = geo_motion_move (1000, 500);
+  guint id = picture->id;
+  pattern_put_picture (p, picture);
+  AppSession *s = app_session_new (p);
+  g_autoptr (TracingPicture) pixels = make_picture ();
+  app_follow_picture_put (s, id, pixels);
+  app_follow_picture_start (s);
+  AppTool *tool = app_tool_new (APP_TOOL_FOLLOW, s);
+  AppPointer near[] = { { .at = { 1010, 519.5 }, .mm_per_px = 0.2 },
+                        { .at = { 1040, 521.5 }, .mm_per_px = 0.2 },
+                        { .at = { 1058.8, 540 }, .mm_per_px = 0.2 },
+                        { .at = { 1020, 540 }, .mm_per_px = 0.2 } };
+  for (guint i = 0; i < G_N_ELEMENTS (near); i++)
+    {
+      near[i].presses = 1;
+      app_tool_press (tool, &near[i]);
+      app_tool_release (tool, &near[i]);
+    }
+  g_assert_true (app_tool_key (tool, APP_KEY_ENTER));
+  const PatternPiece *piece = last_piece (s);
+  g_assert_cmpuint (piece->n_nodes, ==, 4);
+  /* On the line's middle, on the card's edge, and nowhere where there is nothing. */
+  const double far[] = { fabs (piece->nodes[0].at.y - 520.3),
+                         fabs (piece->nodes[1].at.y - 520.3),
+                         fabs (piece->nodes[2].at.x - 1060) };
+  gboolean order = geo_distance (piece->nodes[3].at, near[3].at) < 1e-9;
+  if (order)
+    for (int i = 0; i < 3; i++)
+      g_assert_cmpfloat (far[i], <, 0.1);
+  g_assert_true (order);
+  app_tool_free (tool);
+  g_object_unref (s);
+}
+
 static void
 count_problem (AppSession *s, const char *text, guint *n)
 {
@@ -170,6 +231,7 @@ main (int argc, char **argv)
   g_test_add_func ("/tool-follow/circle", test_circle);
   g_test_add_func ("/tool-follow/corners", test_corners);
   g_test_add_func ("/tool-follow/snap", test_snap);
+  g_test_add_func ("/tool-follow/picture", test_picture);
   g_test_add_func ("/tool-follow/keys", test_keys);
   return g_test_run ();
 }
