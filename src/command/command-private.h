@@ -13,6 +13,7 @@ int command_check (int argc, char **argv);
 int command_report (int argc, char **argv);
 int command_convert (int argc, char **argv);
 int command_draft (int argc, char **argv);
+int command_trace (int argc, char **argv);
 int command_walk (int argc, char **argv);
 
 /* Reads options; help asked for is printed. TRUE to go on; else status is what to

@@ -15,7 +15,7 @@ typedef struct
 static const Command commands[] = {
   { "check", command_check },     { "report", command_report },
   { "convert", command_convert }, { "walk", command_walk },
-  { "draft", command_draft },
+  { "draft", command_draft },     { "trace", command_trace },
 };
 
 /* What the window takes for itself. */
@@ -86,6 +86,9 @@ print_help (void)
          "  bodkin draft FILE VERB KEY=VALUE...\n"
          "                                   a change of the draft, by "
          "amounts\n"
+         "  bodkin trace IMAGE --scale SCALE -o FILE\n"
+         "                                   pieces from a photo or scan, at "
+         "true size\n"
          "  bodkin COMMAND --help            more on a command\n"
          "  bodkin --version                 which Bodkin this is\n"
          "\n"

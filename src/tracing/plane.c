@@ -9,7 +9,8 @@
 #define MOST_MM 100000.0
 #define LEAST_DOTS 0.2
 #define MOST_DOTS 200.0
-#define LEAST_SHARE 1e-12 /* of the third coordinate: the horizon */
+#define NEARLY_SQUARE 0.35 /* 20 degrees: a sheet lies square, the camera not */
+#define LEAST_SHARE 1e-12  /* of the third coordinate: the horizon */
 
 /* The third coordinate at a pixel: above 0 before the horizon. */
 static double
@@ -104,6 +105,43 @@ tracing_plane_box (const TracingPlane *plane, guint width, guint height)
   for (guint i = 0; i < 4; i++)
     box = geo_box_add (box, tracing_plane_to_mm (plane, corners[i]));
   return box;
+}
+
+/* m becomes a m. */
+static void
+multiply (const double a[9], double m[9])
+{
+  double r[9];
+  for (int i = 0; i < 3; i++)
+    for (int j = 0; j < 3; j++)
+      r[3 * i + j]
+          = a[3 * i] * m[j] + a[3 * i + 1] * m[3 + j] + a[3 * i + 2] * m[6 + j];
+  for (int i = 0; i < 9; i++)
+    m[i] = r[i];
+}
+
+void
+tracing_plane_set_upright (TracingPlane *plane, guint width, guint height)
+{
+  GeoPoint c = geo_point (width / 2.0, height / 2.0);
+  GeoPoint o = tracing_plane_to_mm (plane, c);
+  GeoPoint u
+      = geo_sub (tracing_plane_to_mm (plane, geo_point (c.x + 1, c.y)), o);
+  GeoPoint v
+      = geo_sub (tracing_plane_to_mm (plane, geo_point (c.x, c.y + 1)), o);
+  if (geo_cross (u, v) < 0)
+    {
+      multiply ((double[9]){ 1, 0, 0, 0, -1, 0, 0, 0, 1 }, plane->m);
+      u.y = -u.y;
+    }
+  double angle = atan2 (u.y, u.x);
+  double square = round (angle / G_PI_2) * G_PI_2;
+  if (fabs (angle - square) < NEARLY_SQUARE)
+    angle = square;
+  double cs = cos (angle), sn = sin (angle);
+  multiply ((double[9]){ cs, sn, 0, -sn, cs, 0, 0, 0, 1 }, plane->m);
+  GeoBox box = tracing_plane_box (plane, width, height);
+  multiply ((double[9]){ 1, 0, -box.x0, 0, 1, -box.y0, 0, 0, 1 }, plane->m);
 }
 
 gboolean

@@ -43,6 +43,10 @@ double tracing_plane_side_ratio (const GeoPoint corners[4], double width,
                                  double height, guint picture_width,
                                  guint picture_height);
 
+/* Turned, by quarter turns where that nearly does, so that the picture's top is above as she sees it; never
+ * mirrored, whichever way the corners went round; the picture's box begins at (0, 0). */
+void tracing_plane_set_upright (TracingPlane *plane, guint width, guint height);
+
 GeoPoint tracing_plane_to_mm (const TracingPlane *plane, GeoPoint px);
 GeoPoint tracing_plane_to_px (const TracingPlane *plane, GeoPoint mm);
 /* Pixels a mm there: the root of the areas' ratio. */

@@ -590,6 +590,95 @@ remove_folder (void)
   g_rmdir (folder);
 }
 
+/* --- trace ----------------------------------------------------------------------------- */
+static char *
+demo_picture (void)
+{
+  return g_build_filename (g_getenv ("BODKIN_DATA"), "ferry-sloper.jpg", NULL);
+}
+
+/* The slopers of the demo's picture are traced to half a millimetre in tests/tracing; here it
+ * is the way from the terminal. Their own sizes stand in slopers.bodkin. */
+static void
+test_trace (void)
+{
+  g_autofree char *picture = demo_picture ();
+  g_autofree char *out = g_build_filename (folder, "traced.bodkin", NULL);
+  g_autofree char *drawing = g_build_filename (folder, "traced.svg", NULL);
+  g_auto (Ran) ran = run ("trace", picture, "--scale", "sheet=A4", "-o", out,
+                          "--name", "Front", "--name", "Back", NULL);
+  g_assert_cmpint (ran.status, ==, 0);
+  g_assert_nonnull (strstr (ran.out, "of the sheet's sides"));
+  g_assert_nonnull (strstr (ran.out, "1 dart"));
+  g_assert_null (strstr (ran.out, "  3: ")); /* the sheet is no piece */
+  g_auto (Ran) report = run ("report", out, NULL);
+  g_assert_cmpint (report.status, ==, 0);
+  g_assert_nonnull (strstr (report.out, "\nFront: area"));
+  g_assert_nonnull (strstr (report.out, "\nBack: area"));
+  g_auto (Ran) one = run ("trace", picture, "--scale", "sheet=A4", "-o",
+                          drawing, "--largest", "--no-darts", NULL);
+  g_assert_cmpint (one.status, ==, 0);
+  g_assert_null (strstr (one.out, "  2: "));
+  g_assert_true (g_file_test (drawing, G_FILE_TEST_EXISTS));
+}
+
+static void
+test_trace_refused (void)
+{
+  g_autofree char *picture = demo_picture ();
+  g_autofree char *out = g_build_filename (folder, "none.bodkin", NULL);
+  g_autofree char *text = g_build_filename (folder, "list.png", NULL);
+  g_assert_true (g_file_set_contents (text, "bread, milk", -1, NULL));
+  const struct
+  {
+    const char *picture, *scale, *more, *words;
+  } cases[] = {
+    { text, "file", NULL, "no PNG, JPEG or TIFF" },
+    { "/no/such.jpg", "file", NULL, "such.jpg" },
+    { picture, "file", NULL, "does not say" },
+    { picture, "sheet=A5", NULL, "is no scale" },
+    { picture, "sheet=0x0mm", NULL, "sheet" },
+    { picture, "length=10,10/400,10@0mm", NULL, "above 0" },
+    { picture, "length=10,10/10,10@5cm", NULL, "two places are one" },
+    { picture, "corners=0,0/100,0/200,0/300,0@A4", NULL, "line" },
+    { picture, "corners=0,0/100,100/100,0/0,100@A4", NULL, "cross" },
+    { picture, "corners=0,0/100,100@A4", NULL, "is no scale" },
+    { picture, "sheet=A4", "--level=2", "--level" },
+    { picture, "sheet=A4", "--tolerance=90cm", "--tolerance" },
+    { picture, "sheet=A4", "--at=somewhere", "--at" },
+    { picture, "sheet=A4", "--card=red", "--card" },
+    { picture, "sheet=A4", "--marks=1,1=2,2", "--second" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_auto (Ran) ran = run ("trace", cases[i].picture, "--scale",
+                              cases[i].scale, "-o", out, cases[i].more, NULL);
+      g_assert_cmpint (ran.status, ==, 2);
+      g_assert_nonnull (strstr (ran.err, cases[i].words));
+      g_assert_false (g_file_test (out, G_FILE_TEST_EXISTS));
+    }
+  g_auto (Ran) bare = run ("trace", picture, "-o", out, NULL);
+  g_assert_cmpint (bare.status, ==, 2);
+  g_assert_nonnull (strstr (bare.err, "--scale sheet=A4"));
+}
+
+/* A second scan laid on the first by marks: of the same picture, it comes to lie upon it. */
+static void
+test_trace_second (void)
+{
+  g_autofree char *picture = demo_picture ();
+  g_autofree char *out = g_build_filename (folder, "both.bodkin", NULL);
+  g_auto (Ran) ran = run (
+      "trace", picture, "--scale", "sheet=A4", "-o", out, "--second", picture,
+      "--marks", "100,100=100,100 900,120=900,120 500,800=500,800", NULL);
+  g_assert_cmpint (ran.status, ==, 0);
+  g_assert_nonnull (strstr (ran.out, "by 3 marks, the worst 0.00 mm off"));
+  g_auto (Ran) few = run ("trace", picture, "--scale", "sheet=A4", "-o", out,
+                          "--second", picture, "--marks", "1,1=2,2", NULL);
+  g_assert_cmpint (few.status, ==, 2);
+  g_assert_nonnull (strstr (few.err, "two marks or more"));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -609,6 +698,9 @@ main (int argc, char **argv)
   g_test_add_func ("/command/draft-told", test_draft_told);
   g_test_add_func ("/command/draft-refused", test_draft_refused);
   g_test_add_func ("/command/walk-refused", test_walk_refused);
+  g_test_add_func ("/command/trace", test_trace);
+  g_test_add_func ("/command/trace-refused", test_trace_refused);
+  g_test_add_func ("/command/trace-second", test_trace_second);
   g_test_add_func ("/command/walk-picture", test_walk_picture);
   g_test_add_func ("/command/full", test_full);
   g_test_add_func ("/command/leads-nowhere", test_leads_nowhere);
