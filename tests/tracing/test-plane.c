@@ -448,7 +448,7 @@ test_marks (void)
 /* Whichever way the corners went round, and from which: the picture lies as it is seen, its
  * box at the origin, no mirror. */
 static void
-test_upright (void)
+test_set_upright (void)
 {
   const GeoPoint seen[4]
       = { { 812, 640 }, { 1903, 702 }, { 1810, 2250 }, { 760, 2190 } };
@@ -488,7 +488,7 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/plane/upright", test_upright);
+  g_test_add_func ("/tracing/plane/set-upright", test_set_upright);
   g_test_add_func ("/tracing/plane/camera", test_camera);
   g_test_add_func ("/tracing/plane/upright", test_upright);
   g_test_add_func ("/tracing/plane/cross-ratio", test_cross_ratio);
