@@ -99,8 +99,8 @@ GArray *tracing_find_shapes (const TracingParts *parts,
                              const TracingPlane *plane,
                              const TracingShapeWish *wish, TracingTick tick,
                              gpointer data, GError **error);
-/* Corners, cubics and darts for points measured in order (mm); what tracing_find_shapes() and
- * tracing_find_strokes() end in. spacing: mm from point to point, about; within two or three of them of a corner points need
+/* Corners, cubics and darts for points measured in order (mm); what tracing_find_shapes() ends
+ * in. spacing: mm from point to point, about; within two or three of them of a corner points need
  * not be true. Points noisier than a third of the tolerance are followed less closely, and off says how closely. FALSE for fewer than three points. */
 gboolean tracing_line_fit (const GeoPoint *points, gsize n, gboolean closed,
                            double tolerance, double spacing, TracingLine *line);

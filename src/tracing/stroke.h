@@ -1,31 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Drawn lines: the centre lines of pencil or pen strokes on paper, and a curve drawn to one. */
+/* Curves and places laid by hand, drawn to the strokes and edges a picture shows near them. Strokes that nobody
+ * laid a curve near are not followed. */
 #pragma once
 
 #include "tracing/shape.h"
-
-typedef struct
-{
-  double
-      level; /* 0..1: how much darker than its paper a line must be; below 0: found from the picture */
-  double tolerance;    /* mm */
-  double least_length; /* mm: shorter lines are passed over; 30 is a good one */
-  double gap;    /* mm bridged where a line goes on beyond; 4 is a good one */
-  double widest; /* mm: what is wider is no line; 3 is a good one */
-  gboolean
-      clicked; /* only the line nearest the place, and what it runs on into */
-  GeoPoint at; /* px */
-} TracingStrokeWish;
-
-#define TRACING_STROKE_WISH                                                    \
-  ((TracingStrokeWish){ -1, 0.3, 30, 4, 3, FALSE, { 0, 0 } })
-
-/* Of TracingLine, the longest first; where lines meet in a point three or more ends lie there, each line ending in
- * it, but a closed outline with lines across is followed round and given closed. hole_of is -1. */
-GArray *tracing_find_strokes (TracingPicture *picture,
-                              const TracingPlane *plane,
-                              const TracingStrokeWish *wish, TracingTick tick,
-                              gpointer data, GError **error);
 
 /* What a curve laid by hand is drawn to. */
 typedef enum
