@@ -21,6 +21,7 @@ static const struct
   { "win.new", { "<Control>n" } },
   { "win.open", { "<Control>o" } },
   { "win.import-svg", { "<Control>i" } },
+  { "win.trace", { "<Control>t" } },
   { "win.save", { "<Control>s" } },
   { "win.save-as", { "<Control><Shift>s" } },
   { "win.print", { "<Control>p" } },

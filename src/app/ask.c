@@ -157,6 +157,8 @@ static const struct
                       N_ ("Open PDF"), N_ ("Save the sheets as PDF") },
   [APP_FILES_TEXT] = { ".txt", "text/plain", N_ ("Text"), N_ ("Open a text"),
                        N_ ("Save a report") },
+  [APP_FILES_PICTURE] = { ".png", "image/png", N_ ("Photos and scans"),
+                          N_ ("Trace a picture"), "" },
 };
 
 static void
@@ -246,6 +248,16 @@ add_filter (GtkFileChooser *chooser, AppFiles files)
   g_autofree char *glob = g_strconcat ("*", kinds[files].suffix, NULL);
   gtk_file_filter_add_pattern (filter, glob);
   gtk_file_filter_add_mime_type (filter, kinds[files].mime);
+  if (files == APP_FILES_PICTURE)
+    {
+      /* Whatever their names end in, capitals too. */
+      gtk_file_filter_add_mime_type (filter, "image/jpeg");
+      gtk_file_filter_add_mime_type (filter, "image/tiff");
+      static const char *const endings[]
+          = { "png", "jpg", "jpeg", "tif", "tiff" };
+      for (guint i = 0; i < G_N_ELEMENTS (endings); i++)
+        gtk_file_filter_add_suffix (filter, endings[i]);
+    }
   gtk_file_chooser_add_filter (chooser, filter);
   g_autoptr (GtkFileFilter) all = gtk_file_filter_new ();
   gtk_file_filter_set_name (all, _ ("All files"));

@@ -23,7 +23,8 @@ typedef enum
   APP_FILES_DOCUMENT,
   APP_FILES_SVG,
   APP_FILES_PDF,
-  APP_FILES_TEXT
+  APP_FILES_TEXT,
+  APP_FILES_PICTURE /* to read only */
 } AppFiles;
 /* Asks for a file to read. chosen is not called where she thinks better of it. */
 void app_ask_open (GtkWindow *parent, AppFiles files, AppFileChosen chosen,

@@ -4,6 +4,7 @@
 #include "app/draft.h"
 #include "app/hit.h"
 #include "app/rulers.h"
+#include "app/tracing.h"
 
 static const double wheel_pan_px = 64, touchpad_pan_px = 12;
 
@@ -50,6 +51,12 @@ app_canvas_hover_again (AppCanvas *canvas, guint mods)
 {
   if (!canvas->pointer_in || canvas->moving || canvas->space || canvas->walking)
     return;
+  if (app_canvas_tracing (canvas) != NULL)
+    {
+      if (!canvas->pressed)
+        app_canvas_trace_hover (canvas);
+      return;
+    }
   AppPointer p = pointer_at (canvas, canvas->pointer, mods);
   if (canvas->pressed)
     app_tool_drag (canvas->tool, &p);
@@ -67,7 +74,7 @@ hover_pin (AppCanvas *canvas)
 {
   int pin = canvas->pins != NULL ? app_pins_hit (canvas->pins, canvas->pointer)
                                  : -1;
-  if (app_tool_is_busy (canvas->tool))
+  if (app_tool_is_busy (canvas->tool) || app_canvas_tracing (canvas) != NULL)
     pin = -1;
   canvas->hovered_pin = (guint)(pin + 1);
 }
@@ -106,6 +113,8 @@ on_leave (GtkEventControllerMotion *motion, AppCanvas *canvas)
   canvas->pointer_in = FALSE;
   canvas->hovered_pin = 0;
   app_tool_leave (canvas->tool);
+  if (app_canvas_tracing (canvas) != NULL)
+    app_tracing_leave (app_canvas_tracing (canvas));
   if (!canvas->walking)
     app_session_set_strip_at (canvas->session, -1);
   app_canvas_tool_moved (canvas);
@@ -151,6 +160,11 @@ on_drag_begin (GtkGestureDrag *drag, double x, double y, AppCanvas *canvas)
       canvas->moving = canvas->space_used = TRUE;
       canvas->moving_from = px;
       app_canvas_tool_moved (canvas);
+      return;
+    }
+  if (app_canvas_tracing (canvas) != NULL)
+    {
+      app_canvas_trace_press (canvas, is_touch (controller));
       return;
     }
   if (canvas->walking)
@@ -217,6 +231,11 @@ on_drag_update (GtkGestureDrag *drag, double dx, double dy, AppCanvas *canvas)
   if (!canvas->pressed)
     return;
   creep (canvas);
+  if (app_canvas_tracing (canvas) != NULL)
+    {
+      app_canvas_trace_drag (canvas);
+      return;
+    }
   GtkEventController *controller = GTK_EVENT_CONTROLLER (drag);
   AppPointer p = pointer_at (
       canvas, canvas->pointer,
@@ -238,15 +257,27 @@ on_drag_end (GtkGestureDrag *drag, double dx, double dy, AppCanvas *canvas)
     {
       canvas->pressed = FALSE;
       GtkEventController *controller = GTK_EVENT_CONTROLLER (drag);
-      AppPointer p = pointer_at (
-          canvas, canvas->pointer,
-          app_canvas_mods (
-              gtk_event_controller_get_current_event_state (controller)));
+      guint mods = app_canvas_mods (
+          gtk_event_controller_get_current_event_state (controller));
+      AppPointer p = pointer_at (canvas, canvas->pointer, mods);
       p.touch = is_touch (controller);
-      app_tool_release (canvas->tool, &p);
+      if (app_canvas_tracing (canvas) != NULL)
+        app_canvas_trace_release (canvas, mods);
+      else
+        app_tool_release (canvas->tool, &p);
     }
   canvas->moving = canvas->walk_drag = FALSE;
   app_canvas_tool_moved (canvas);
+}
+
+/* What is held goes back to where it was. */
+static void
+let_go (AppCanvas *canvas)
+{
+  if (app_canvas_tracing (canvas) != NULL)
+    app_tracing_drop (app_canvas_tracing (canvas));
+  else
+    app_tool_key (canvas->tool, APP_KEY_ESCAPE);
 }
 
 /* The desktop took the pointer away: nothing half done stays. */
@@ -257,7 +288,7 @@ on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence,
   (void)gesture;
   (void)sequence;
   if (canvas->pressed)
-    app_tool_key (canvas->tool, APP_KEY_ESCAPE);
+    let_go (canvas);
   canvas->pressed = canvas->moving = canvas->walk_drag = FALSE;
   app_canvas_tool_moved (canvas);
 }
@@ -317,6 +348,7 @@ on_secondary (GtkGestureClick *click, int presses, double x, double y,
   (void)presses;
   gtk_widget_grab_focus (GTK_WIDGET (canvas));
   if (app_tool_is_busy (canvas->tool) || canvas->walking
+      || app_canvas_tracing (canvas) != NULL
       || app_draft_get (canvas->session) != NULL)
     return;
   pick_under (canvas, geo_point (x, y));
@@ -330,7 +362,7 @@ on_long_press (GtkGestureLongPress *press, double x, double y,
 {
   (void)press;
   if (canvas->pressed)
-    app_tool_key (canvas->tool, APP_KEY_ESCAPE);
+    let_go (canvas);
   canvas->pressed = FALSE;
   on_secondary (NULL, 1, x, y, canvas);
 }
@@ -382,7 +414,7 @@ on_pinch_begin (GtkGesture *pinch, GdkEventSequence *sequence,
   canvas->pinch_px = geo_point (x, y);
   if (canvas->pressed)
     {
-      app_tool_key (canvas->tool, APP_KEY_ESCAPE);
+      let_go (canvas);
       canvas->pressed = FALSE;
     }
 }

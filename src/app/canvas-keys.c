@@ -237,6 +237,13 @@ on_key (GtkEventControllerKey *keys, guint key, guint code,
   (void)keys;
   (void)code;
   guint mods = app_canvas_mods (state);
+  if ((key != GDK_KEY_space || app_canvas_tracing (canvas) != NULL)
+      && app_canvas_trace_key (canvas, key, mods))
+    {
+      canvas->by_keys = TRUE;
+      app_canvas_tool_moved (canvas);
+      return TRUE;
+    }
   if (app_canvas_walk_key (canvas, key, mods))
     {
       canvas->by_keys = TRUE;

@@ -10,6 +10,7 @@
 #include "app/laid-over.h"
 #include "app/overlays.h"
 #include "app/rulers.h"
+#include "app/tracing.h"
 
 typedef struct
 {
@@ -533,6 +534,15 @@ paint_rulers (AppCanvas *canvas, GtkSnapshot *snapshot)
 }
 
 static void
+paint_blank_rulers (AppCanvas *canvas, GtkSnapshot *snapshot)
+{
+  DrawingColour c = app_palette (canvas->dark)->ruler;
+  GtkWidget *widget = GTK_WIDGET (canvas);
+  fill (snapshot, c, 0, 0, gtk_widget_get_width (widget), APP_RULER_PX);
+  fill (snapshot, c, 0, 0, APP_RULER_PX, gtk_widget_get_height (widget));
+}
+
+static void
 paint_focus (AppCanvas *canvas, GtkSnapshot *snapshot)
 {
   GtkWidget *widget = GTK_WIDGET (canvas);
@@ -588,6 +598,18 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (w <= 0 || h <= 0)
     return;
   fill (snapshot, colours->table, 0, 0, w, h);
+  AppTracing *tracing = app_canvas_tracing (canvas);
+  if (tracing != NULL)
+    {
+      app_canvas_paint_trace (canvas, snapshot);
+      /* A picture's pixels are no lengths yet. */
+      if (app_tracing_get_stage (tracing) == APP_TRACING_OUTLINE)
+        paint_rulers (canvas, snapshot);
+      else
+        paint_blank_rulers (canvas, snapshot);
+      paint_focus (canvas, snapshot);
+      return;
+    }
   paint_grid (canvas, snapshot);
   if (app_canvas_get_truing (canvas) != NULL)
     paint_tool (canvas, snapshot);

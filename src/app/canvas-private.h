@@ -8,6 +8,9 @@
 #include "app/view.h"
 #include "app/walk.h"
 
+typedef struct _AppCanvasTrace AppCanvasTrace;
+typedef struct _AppTracing AppTracing;
+
 struct _AppCanvas
 {
   GtkWidget parent_instance;
@@ -63,7 +66,8 @@ struct _AppCanvas
   AppTagStart nudged; /* lengths before a run of nudges */
   char *nudge_tag;
   guint nudge_timer;
-  guint generation; /* counts patterns shown */
+  AppCanvasTrace *trace; /* canvas-trace.c; NULL until a picture was traced */
+  guint generation;      /* counts patterns shown */
   gboolean tag_shown;
   GeoBox tag_box;
 };
@@ -86,6 +90,18 @@ void app_canvas_walk_drag (AppCanvas *canvas);
 /* TRUE: a key of the walk's. */
 gboolean app_canvas_walk_key (AppCanvas *canvas, guint key, guint mods);
 void app_canvas_paint_walk (AppCanvas *canvas, GtkSnapshot *snapshot);
+/* canvas-trace.c: NULL while no picture is traced. */
+AppTracing *app_canvas_tracing (AppCanvas *canvas);
+void app_canvas_trace_changed (AppCanvas *canvas);
+void app_canvas_trace_free (AppCanvas *canvas);
+/* FALSE while no picture is traced. */
+gboolean app_canvas_trace_fit (AppCanvas *canvas);
+void app_canvas_trace_hover (AppCanvas *canvas);
+void app_canvas_trace_press (AppCanvas *canvas, gboolean touch);
+void app_canvas_trace_drag (AppCanvas *canvas);
+void app_canvas_trace_release (AppCanvas *canvas, guint mods);
+gboolean app_canvas_trace_key (AppCanvas *canvas, guint key, guint mods);
+void app_canvas_paint_trace (AppCanvas *canvas, GtkSnapshot *snapshot);
 /* AppMods of an event's state. */
 guint app_canvas_mods (GdkModifierType state);
 void app_canvas_move_view (AppCanvas *canvas, double dx_px, double dy_px);

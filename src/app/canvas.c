@@ -9,6 +9,7 @@
 #include "app/rulers.h"
 #include "app/tool-fair.h"
 #include "app/tool-true.h"
+#include "app/tracing.h"
 
 G_DEFINE_FINAL_TYPE (AppCanvas, app_canvas, GTK_TYPE_WIDGET)
 
@@ -64,6 +65,7 @@ app_canvas_dispose (GObject *object)
   if (canvas->session != NULL)
     g_signal_handlers_disconnect_by_data (canvas->session, canvas);
   app_canvas_end_nudges (canvas);
+  app_canvas_trace_free (canvas);
   g_clear_pointer (&canvas->tool, app_tool_free);
   g_clear_object (&canvas->session);
   g_clear_pointer (&canvas->pins, g_array_unref);
@@ -222,6 +224,8 @@ app_canvas_new (AppSession *session)
                             G_CALLBACK (app_canvas_walk_changed), canvas);
   g_signal_connect_swapped (session, "draft-changed",
                             G_CALLBACK (on_draft_changed), canvas);
+  g_signal_connect_swapped (session, "tracing-changed",
+                            G_CALLBACK (app_canvas_trace_changed), canvas);
   app_canvas_init_input (canvas);
   /* Once it is seen, so that the foot of the table can be listening. */
   g_signal_connect (canvas, "map", G_CALLBACK (app_canvas_tool_moved), NULL);
@@ -244,7 +248,9 @@ app_canvas_tool_moved (AppCanvas *canvas)
     }
   AppWalk *walk = app_canvas_walk (canvas);
   AppDraft *draft = app_draft_get (canvas->session);
-  const char *hint = walk != NULL    ? app_walk_hint (walk)
+  AppTracing *tracing = app_canvas_tracing (canvas);
+  const char *hint = tracing != NULL ? app_tracing_hint (tracing)
+                     : walk != NULL  ? app_walk_hint (walk)
                      : draft != NULL ? app_draft_hint (draft)
                                      : app_tool_hint (canvas->tool);
   if (g_strcmp0 (hint, canvas->hint) != 0)
@@ -253,10 +259,11 @@ app_canvas_tool_moved (AppCanvas *canvas)
       canvas->hint = g_strdup (hint);
       g_signal_emit_by_name (canvas->session, "hint", hint != NULL ? hint : "");
     }
-  const char *cursor = canvas->moving  ? "grabbing"
-                       : canvas->space ? "grab"
-                       : walk != NULL  ? "pointer"
-                       : draft != NULL ? "crosshair"
+  const char *cursor = canvas->moving    ? "grabbing"
+                       : canvas->space   ? "grab"
+                       : tracing != NULL ? app_tracing_get_cursor (tracing)
+                       : walk != NULL    ? "pointer"
+                       : draft != NULL   ? "crosshair"
                        : canvas->hovered_pin > 0
                            ? "pointer"
                            : app_tool_get_cursor (canvas->tool);
@@ -500,6 +507,8 @@ app_canvas_fit_all (AppCanvas *canvas)
   SewingFacts *facts = app_session_get_facts (canvas->session);
   GeoBox box = geo_box_empty ();
   AppTool *truing = app_canvas_get_truing (canvas);
+  if (app_canvas_trace_fit (canvas))
+    return;
   if (truing != NULL)
     {
       fit_truing (canvas, app_true_view_box (truing));
@@ -525,7 +534,8 @@ void
 app_canvas_fit_pick (AppCanvas *canvas)
 {
   GeoBox box = app_session_pick_box (canvas->session);
-  if (geo_box_is_empty (box) || app_canvas_get_truing (canvas) != NULL)
+  if (geo_box_is_empty (box) || app_canvas_get_truing (canvas) != NULL
+      || app_canvas_tracing (canvas) != NULL)
     {
       app_canvas_fit_all (canvas);
       return;
@@ -572,7 +582,8 @@ void
 app_canvas_look_at (AppCanvas *canvas, GeoBox box)
 {
   /* The laid pieces are elsewhere. */
-  if (app_canvas_get_truing (canvas) != NULL)
+  if (app_canvas_get_truing (canvas) != NULL
+      || app_canvas_tracing (canvas) != NULL)
     return;
   AppView before = canvas->view;
   app_view_show (&canvas->view, box, fit_area (canvas));

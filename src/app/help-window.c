@@ -19,10 +19,11 @@ static Help *help; /* one window for all */
 
 /* In the order they are to be read. */
 static const char *const pages[]
-    = { "index",      "first-evening", "outlines",  "reshape",
-        "lengths",    "seams",         "checks",    "clips",
-        "allowances", "print",         "safety",    "files",
-        "keyboard",   "terminal",      "estimates", "words" };
+    = { "index",   "first-evening", "trace-a-picture", "outlines",
+        "reshape", "lengths",       "seams",           "checks",
+        "clips",   "allowances",    "print",           "safety",
+        "files",   "keyboard",      "terminal",        "estimates",
+        "words" };
 
 static void on_link (const char *page, gpointer data);
 

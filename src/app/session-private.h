@@ -5,6 +5,8 @@
 #include "app/session.h"
 #include "app/walk.h"
 
+typedef struct _AppTracing AppTracing;
+
 typedef struct _AppDraft AppDraft;
 
 struct _AppSession
@@ -19,8 +21,10 @@ struct _AppSession
   AppPick pick;
   AppHover hover;
   double strip_at;
-  AppWalk *walk;   /* or NULL */
-  AppDraft *draft; /* or NULL */
+  AppWalk *walk;       /* or NULL */
+  AppDraft *draft;     /* or NULL */
+  AppTracing *tracing; /* or NULL */
+  gboolean tracing_aside;
   AppLaidOver laid_over;
   PatternStep *step; /* told of the next change, or NULL */
 
@@ -32,6 +36,7 @@ struct _AppSession
 /* Without telling anybody. */
 void app_session_drop_walk (AppSession *s);
 void app_session_drop_draft (AppSession *s);
+void app_session_drop_tracing (AppSession *s);
 /* Another pattern is shown; drops the walk where its seam can't be walked in it. */
 void app_session_follow_walk (AppSession *s);
 /* Tells what an action could not do; takes over error. */

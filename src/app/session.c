@@ -19,6 +19,7 @@ enum
   NAME_IT,
   WALK_CHANGED,
   DRAFT_CHANGED,
+  TRACING_CHANGED,
   PROBLEM,
   LOOK_AT,
   HINT,
@@ -34,6 +35,7 @@ app_session_finalize (GObject *object)
   AppSession *s = APP_SESSION (object);
   app_session_drop_walk (s);
   app_session_drop_draft (s);
+  app_session_drop_tracing (s);
   g_clear_pointer (&s->findings, g_ptr_array_unref);
   g_clear_pointer (&s->facts, sewing_facts_free);
   g_clear_pointer (&s->previewed, pattern_unref);
@@ -51,9 +53,9 @@ app_session_class_init (AppSessionClass *klass)
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   object_class->finalize = app_session_finalize;
   static const char *const plain[]
-      = { "shown-changed", "pick-changed",  "hover-changed",
-          "tool-changed",  "state-changed", "laid-over-changed",
-          "name-it",       "walk-changed",  "draft-changed" };
+      = { "shown-changed", "pick-changed",      "hover-changed", "tool-changed",
+          "state-changed", "laid-over-changed", "name-it",       "walk-changed",
+          "draft-changed", "tracing-changed" };
   for (guint i = 0; i < G_N_ELEMENTS (plain); i++)
     signals[SHOWN_CHANGED + i]
         = g_signal_new (plain[i], APP_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL,

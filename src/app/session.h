@@ -8,6 +8,7 @@
  *   frame of a drag); facts and findings follow;
  * - "pick-changed", "hover-changed", "tool-changed";
  * - "draft-changed": a verb with amounts was begun, filled in or left (app/draft.h);
+ * - "tracing-changed": a picture's tracing began, came further or ended (app/tracing.h);
  * - "walk-changed": a walk began, moved or ended (app/walk.h);
  * - "laid-over-changed": what lies over the table;
  * - "state-changed": saved or not, path, undo labels;

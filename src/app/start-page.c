@@ -14,7 +14,7 @@ struct _AppStartPage
 {
   GtkBox parent;
   GtkWidget *recover_box, *recover_list, *recent_box, *recent_list, *unit;
-  GtkWidget *choice; /* the first of the four */
+  GtkWidget *choice; /* the first */
   GtkWidget *newest; /* brings the newest kept copy back; NULL without */
   GPtrArray *kept;   /* FileRecovery */
 };
@@ -260,22 +260,11 @@ make_choices (AppStartPage *page)
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
   gtk_box_set_homogeneous (GTK_BOX (line), TRUE);
   page->choice = make_choice (
-      "bodkin-start-drawing-symbolic", _ ("Bring in a drawing"),
-      _ ("Outlines from an SVG file become pieces at their true size"),
-      "win.import-svg");
+      "bodkin-start-trace-symbolic", _ ("Trace a picture"),
+      _ ("A photo or scan of your paper or card pieces becomes pieces at "
+         "their true size"),
+      "win.trace");
   gtk_box_append (GTK_BOX (line), page->choice);
-  gtk_box_append (
-      GTK_BOX (line),
-      make_choice ("bodkin-start-demo-symbolic", _ ("Open the demo"),
-                   _ ("The ferry cape: finished, printable, with two faults "
-                      "to find"),
-                   "win.demo"));
-  gtk_box_append (
-      GTK_BOX (line),
-      make_choice ("bodkin-start-slopers-symbolic", _ ("Draft from slopers"),
-                   _ ("A half back and a half front, to draft a cape from by "
-                      "amounts"),
-                   "win.slopers"));
   gtk_box_append (
       GTK_BOX (line),
       make_choice ("bodkin-start-measurements-symbolic",
@@ -285,9 +274,56 @@ make_choices (AppStartPage *page)
                    "win.measurements"));
   gtk_box_append (
       GTK_BOX (line),
-      make_choice ("bodkin-start-empty-symbolic", _ ("Draw from nothing"),
-                   _ ("An empty table and the drawing pencil in your hand"),
-                   "win.new-drawing"));
+      make_choice ("bodkin-start-demo-symbolic", _ ("Open the demo"),
+                   _ ("The ferry cape: finished, printable, with two faults "
+                      "to find"),
+                   "win.demo"));
+  return line;
+}
+
+static GtkWidget *
+make_small_choice (const char *icon, const char *words, const char *tip,
+                   const char *action)
+{
+  GtkWidget *button = gtk_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  GtkWidget *image = gtk_image_new_from_icon_name (icon);
+  gtk_image_set_pixel_size (GTK_IMAGE (image), 28);
+  gtk_widget_set_halign (box, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (box), image);
+  gtk_box_append (GTK_BOX (box), app_ui_label (words, NULL));
+  gtk_button_set_child (GTK_BUTTON (button), box);
+  gtk_widget_add_css_class (button, "small-choice");
+  gtk_widget_set_tooltip_text (button, tip);
+  app_ui_name (button, words);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
+  return button;
+}
+
+/* The ways to begin that are asked for less often. */
+static GtkWidget *
+make_more_choices (void)
+{
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18);
+  gtk_box_set_homogeneous (GTK_BOX (line), TRUE);
+  gtk_box_append (GTK_BOX (line),
+                  make_small_choice (
+                      "bodkin-start-slopers-symbolic", _ ("Draft from slopers"),
+                      _ ("A half back and a half front, to draft a cape "
+                         "from by amounts"),
+                      "win.slopers"));
+  gtk_box_append (GTK_BOX (line),
+                  make_small_choice (
+                      "bodkin-start-drawing-symbolic", _ ("Bring in a drawing"),
+                      _ ("Outlines from an SVG file become pieces at their "
+                         "true size"),
+                      "win.import-svg"));
+  gtk_box_append (
+      GTK_BOX (line),
+      make_small_choice ("bodkin-start-empty-symbolic", _ ("Draw from nothing"),
+                         _ ("An empty table and the drawing pencil in your "
+                            "hand"),
+                         "win.new-drawing"));
   return line;
 }
 
@@ -357,6 +393,7 @@ app_start_page_init (AppStartPage *page)
       page, inside, _ ("Kept from a time Bodkin ended before you saved"),
       &page->recover_list);
   gtk_box_append (GTK_BOX (inside), make_choices (page));
+  gtk_box_append (GTK_BOX (inside), make_more_choices ());
   gtk_box_append (GTK_BOX (inside), make_foot (page));
   page->recent_box
       = make_group (page, inside, _ ("Opened last"), &page->recent_list);

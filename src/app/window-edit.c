@@ -7,6 +7,7 @@
 #include "app/draft.h"
 #include "app/name-bar.h"
 #include "app/tool-true.h"
+#include "app/tracing.h"
 #include "app/ui.h"
 #include "app/walk.h"
 #include "app/window-private.h"
@@ -24,6 +25,12 @@ clipboard (AppWindow *window)
 static void
 do_undo (AppWindow *window)
 {
+  AppTracing *tracing = app_tracing_get (window->session);
+  if (tracing != NULL)
+    {
+      app_tracing_undo (tracing);
+      return;
+    }
   /* While a line is trued, what was done to it goes first. */
   AppTool *truing = app_canvas_get_truing (window->canvas);
   if (truing != NULL && app_true_take_back (truing))
@@ -37,6 +44,12 @@ do_undo (AppWindow *window)
 static void
 do_redo (AppWindow *window)
 {
+  AppTracing *tracing = app_tracing_get (window->session);
+  if (tracing != NULL)
+    {
+      app_tracing_redo (tracing);
+      return;
+    }
   app_session_redo (window->session);
 }
 
@@ -395,6 +408,26 @@ pick_mask (AppSession *session)
     }
 }
 
+/* The pattern and its panels are out of sight while a picture is traced. */
+static void
+rest_while_tracing (AppWindow *window)
+{
+  static const char *const seen[]
+      = { "undo", "redo", "zoom-in", "zoom-out", "zoom-fit", "table" };
+  static const char *const panels[]
+      = { "show-pieces", "show-pick", "show-strip", "print" };
+  for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
+    {
+      gboolean stays = FALSE;
+      for (guint k = 0; k < G_N_ELEMENTS (seen); k++)
+        stays |= g_str_equal (actions[i].name, seen[k]);
+      if (!stays)
+        app_window_enable (window, actions[i].name, FALSE);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (panels); i++)
+    app_window_enable (window, panels[i], FALSE);
+}
+
 void
 app_window_update_edit_actions (AppWindow *window)
 {
@@ -425,6 +458,8 @@ app_window_update_edit_actions (AppWindow *window)
     }
   for (guint i = 0; i < G_N_ELEMENTS (working); i++)
     app_window_enable (window, working[i], open);
+  if (open && app_tracing_get (window->session) != NULL)
+    rest_while_tracing (window);
 }
 
 /* Keys that a field being typed in has to get first: they are looked at on the way
@@ -489,6 +524,7 @@ on_letter (AppWindow *window, guint key, guint code, GdkModifierType mods)
   (void)code;
   AppToolKind kind;
   if (window->canvas == NULL || is_typing (window)
+      || app_tracing_get (window->session) != NULL
       || (mods & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0)
     return FALSE;
   if (gdk_keyval_to_lower (key) == GDK_KEY_w

@@ -10,6 +10,7 @@
 #include "app/print-dialog.h"
 #include "app/recent.h"
 #include "app/settings.h"
+#include "app/tracing.h"
 #include "app/ui.h"
 #include "app/window-private.h"
 #include "file/report.h"
@@ -138,6 +139,8 @@ app_window_open_path (AppWindow *window, const char *path)
   g_return_if_fail (APP_IS_WINDOW (window));
   if (is_svg (path))
     import (window, path);
+  else if (app_window_is_picture (path))
+    app_window_trace_path (window, path);
   else
     open_document (window, path);
 }
@@ -561,6 +564,8 @@ help_page (AppWindow *window)
           [APP_TOOL_FOLLOW] = "over-a-picture" };
   if (window->session == NULL)
     return "index";
+  if (app_tracing_get (window->session) != NULL)
+    return "trace-a-picture";
   const char *page = of_tools[app_canvas_get_tool (window->canvas)];
   if (page != NULL)
     return page;

@@ -6,6 +6,7 @@
 #include "app/fittings-popover.h"
 #include "app/history-popover.h"
 #include "app/recent.h"
+#include "app/tracing.h"
 #include "app/ui.h"
 #include "app/window-private.h"
 
@@ -82,6 +83,7 @@ make_file_menu (AppWindow *window)
   g_menu_append_submenu (file, _ ("Opened _last"),
                          G_MENU_MODEL (window->recent));
   append (file, _ ("_Bring in a drawing…"), "win.import-svg", "<Control>i");
+  append (file, _ ("_Trace a picture…"), "win.trace", "<Control>t");
   return file;
 }
 
@@ -221,6 +223,16 @@ words_state (const AppWindow *window, gboolean has_file, gboolean saved)
 }
 
 void
+app_window_header_rest (AppWindow *window, gboolean rest)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (window->left_end);
+       child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (child != window->undo && child != window->redo)
+      gtk_widget_set_visible (child, !rest);
+  gtk_widget_set_visible (window->right_end, !rest);
+}
+
+void
 app_window_header_update (AppWindow *window)
 {
   AppSession *s = window->session;
@@ -241,10 +253,17 @@ app_window_header_update (AppWindow *window)
       = g_strdup_printf (_ ("%s%s – Bodkin"), saved ? "" : "• ", title);
   gtk_window_set_title (GTK_WINDOW (window), whole);
 
+  AppTracing *tracing = app_tracing_get (s);
   const char *undo = pattern_history_get_undo_label (history);
   const char *redo = pattern_history_get_redo_label (history);
-  app_window_enable (window, "undo", undo != NULL);
-  app_window_enable (window, "redo", redo != NULL);
+  if (tracing != NULL)
+    undo = redo = NULL;
+  app_window_enable (window, "undo",
+                     tracing != NULL ? app_tracing_can_undo (tracing)
+                                     : undo != NULL);
+  app_window_enable (window, "redo",
+                     tracing != NULL ? app_tracing_can_redo (tracing)
+                                     : redo != NULL);
   tip_with_label (window->undo, _ ("Undo"), undo, "Ctrl+Z");
   tip_with_label (window->redo, _ ("Redo"), redo, "Shift+Ctrl+Z");
 }

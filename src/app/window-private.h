@@ -26,9 +26,9 @@ struct _AppWindow
   GtkWidget *left_pane, *pick_pane; /* hold the panels beside the table */
   GtkWidget *strip_pane;            /* holds all that, and the strip below */
   int strip_px;                     /* as laid out at first */
-  GtkWidget *hint, *zoom, *unit, *walk_bar, *amount_bar, *name_bar;
-  gboolean walking, drafting; /* as last told */
-  GtkWidget *notice;          /* over the start page and the table alike */
+  GtkWidget *hint, *zoom, *unit, *walk_bar, *amount_bar, *name_bar, *trace_bar;
+  gboolean walking, drafting, tracing; /* as last told */
+  GtkWidget *notice; /* over the start page and the table alike */
 
   GtkWidget *header, *title, *subtitle;
   GtkWidget *left_end, *right_end; /* what the header holds while working */
@@ -49,6 +49,8 @@ void app_window_make_header (AppWindow *window);
 /* Fills in what belongs to the session just opened. */
 void app_window_header_opened (AppWindow *window);
 void app_window_header_update (AppWindow *window);
+/* Only undo and redo stay beside the menu. */
+void app_window_header_rest (AppWindow *window, gboolean rest);
 
 /* --- window-file.c ------------------------------------------------------------- */
 void app_window_add_file_actions (AppWindow *window);
@@ -63,6 +65,12 @@ gboolean app_window_may_close (AppWindow *window);
 void app_window_keep_soon (AppWindow *window);
 void app_window_keep_no_more (AppWindow *window);
 
+/* --- window-trace.c ------------------------------------------------------------ */
+void app_window_add_trace_actions (AppWindow *window);
+gboolean app_window_is_picture (const char *path);
+void app_window_trace_path (AppWindow *window, const char *path);
+void app_window_trace_changed (AppWindow *window);
+
 /* --- window-edit.c --------------------------------------------------------------- */
 void app_window_add_edit_actions (AppWindow *window);
 void app_window_update_edit_actions (AppWindow *window);
@@ -73,6 +81,8 @@ GMenu *app_window_unit_menu (void);
 /* What tells the unit follows the pattern. */
 void app_window_show_unit (AppWindow *window);
 
+/* Panels as the settings and what she is at want them. */
+void app_window_show_panels (AppWindow *window);
 void app_window_enable (AppWindow *window, const char *action,
                         gboolean enabled);
 /* Something to be shown without stopping her. */

@@ -13,6 +13,8 @@
 #include "app/rulers.h"
 #include "app/scheme.h"
 #include "app/settings.h"
+#include "app/trace-bar.h"
+#include "app/tracing.h"
 #include "app/true-bar.h"
 #include "app/ui.h"
 #include "app/walk-bar.h"
@@ -74,25 +76,27 @@ show_strip (AppWindow *window)
 {
   gboolean makes_room = app_draft_get (window->session) != NULL
                         && app_session_get_strip_seam (window->session) == 0;
-  gtk_widget_set_visible (window->strip,
-                          app_settings_get ()->strip && !makes_room);
+  gtk_widget_set_visible (window->strip, app_settings_get ()->strip
+                                             && !makes_room
+                                             && !window->tracing);
 }
 
 /* --- panels that fold away --------------------------------------------------------------- */
 
-static void
-show_panels (AppWindow *window)
+void
+app_window_show_panels (AppWindow *window)
 {
   const AppSettings *settings = app_settings_get ();
   if (window->session == NULL)
     return;
+  gtk_widget_set_visible (window->left, !window->tracing);
   gtk_widget_set_visible (window->pieces, settings->pieces);
   /* The rack alone is as narrow as can be. */
   gtk_paned_set_position (
       GTK_PANED (window->left_pane),
       settings->pieces && settings->left_px > 0 ? settings->left_px : -1);
   app_hand_tools_set_narrow (APP_HAND_TOOLS (window->rack), !settings->pieces);
-  gtk_widget_set_visible (window->pick, settings->pick);
+  gtk_widget_set_visible (window->pick, settings->pick && !window->tracing);
   show_strip (window);
   app_canvas_set_show_clips (window->canvas, settings->clips);
   app_canvas_set_show_combs (window->canvas, settings->combs);
@@ -128,7 +132,7 @@ on_panel (GSimpleAction *action, GVariant *value, gpointer data)
   gboolean *setting = panel_setting (g_action_get_name (G_ACTION (action)));
   *setting = g_variant_get_boolean (value);
   g_simple_action_set_state (action, value);
-  show_panels (data);
+  app_window_show_panels (data);
   app_settings_save ();
 }
 
@@ -290,6 +294,8 @@ make_table (AppWindow *window)
   gtk_overlay_add_overlay (GTK_OVERLAY (overlay), window->unit);
   window->amount_bar = app_amount_bar_new (window->session);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  window->trace_bar = app_trace_bar_new (window->session);
+  gtk_box_append (GTK_BOX (box), window->trace_bar);
   gtk_box_append (GTK_BOX (box), window->amount_bar);
   gtk_box_append (GTK_BOX (box), overlay);
   return box;
@@ -373,6 +379,7 @@ connect_session (AppWindow *window)
     { "name-it", G_CALLBACK (on_name_it) },
     { "walk-changed", G_CALLBACK (on_walk_changed) },
     { "draft-changed", G_CALLBACK (on_draft_changed) },
+    { "tracing-changed", G_CALLBACK (app_window_trace_changed) },
   };
   for (guint i = 0; i < G_N_ELEMENTS (handlers); i++)
     g_signal_connect_object (s, handlers[i].signal, handlers[i].handler, window,
@@ -423,7 +430,7 @@ app_window_open_session (AppWindow *window, AppSession *session)
   gtk_stack_set_visible_child (GTK_STACK (window->stack), work);
   gtk_stack_remove (GTK_STACK (window->stack), window->start);
   window->start = NULL;
-  show_panels (window);
+  app_window_show_panels (window);
   on_scheme (window);
   on_state_changed (window);
   app_window_show_unit (window);
@@ -570,6 +577,7 @@ app_window_init (AppWindow *window)
 
   add_panel_actions (window);
   app_window_add_file_actions (window);
+  app_window_add_trace_actions (window);
   app_window_add_edit_actions (window);
   app_window_make_header (window);
   app_window_update_edit_actions (window);

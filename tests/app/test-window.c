@@ -20,8 +20,8 @@ test_start_page (void)
   GtkWidget *page
       = driver_find (GTK_WIDGET (window), APP_TYPE_START_PAGE, NULL);
   g_assert_true (gtk_widget_get_mapped (page));
-  const char *const choices[]
-      = { "Bring in a drawing", "Open the demo", "Draw from nothing" };
+  const char *const choices[] = { "Trace a picture", "Open the demo",
+                                  "Bring in a drawing", "Draw from nothing" };
   for (guint i = 0; i < G_N_ELEMENTS (choices); i++)
     {
       GtkWidget *choice = driver_find (page, GTK_TYPE_BUTTON, choices[i]);
@@ -366,7 +366,8 @@ test_ease_between (void)
     if (g_str_equal (pattern->seams[i]->name, "Back panel seam"))
       id = pattern->seams[i]->id;
   app_session_pick_seam (session, id);
-  driver_wait_until (driver_find (root, GTK_TYPE_BUTTON, "Set ease here") != NULL);
+  driver_wait_until (driver_find (root, GTK_TYPE_BUTTON, "Set ease here")
+                     != NULL);
   GtkWidget *from = driver_find (root, GTK_TYPE_DROP_DOWN, "From");
   GtkWidget *to = driver_find (root, GTK_TYPE_DROP_DOWN, "To");
   gtk_drop_down_set_selected (GTK_DROP_DOWN (from), 1);
