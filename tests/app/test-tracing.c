@@ -9,7 +9,7 @@
 #include "file/picture.h"
 #include "picture-maker.h"
 
-#define DOTS 3.0
+#define DOTS 2.2
 
 typedef struct
 {
