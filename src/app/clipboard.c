@@ -29,6 +29,8 @@ app_clipboard_copy (GdkClipboard *clipboard, AppSession *session)
   for (guint i = 0; i < pattern->n_pieces; i++)
     if (!is_picked (pick, pattern->pieces[i]->id))
       pattern_remove_piece (some, pattern->pieces[i]->id);
+  while (some->n_pictures > 0)
+    pattern_remove_picture (some, some->pictures[0]->id);
   if (some->n_pieces == 0)
     return FALSE;
   gsize length;

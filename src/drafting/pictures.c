@@ -176,6 +176,6 @@ drafting_keep_picture (const Pattern *p, guint picture, const char *beside,
       return NULL;
     }
   g_free (own->beside);
-  own->beside = g_strdup (beside);
+  own->beside = beside ? g_canonicalize_filename (beside, "/") : NULL;
   return finish (p, g_steal_pointer (&own), error);
 }

@@ -22,10 +22,12 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "file/document-pictures.h"
 #include "file/document.h"
 #include "file/safe-save.h"
 
 #define ENDING FILE_DOCUMENT_SUFFIX
+#define PICTURE_ENDING ".picture"
 #define GROUP "Kept pattern"
 
 /* A slot of this program. */
@@ -106,6 +108,23 @@ take_lock (const char *slot)
   return -1;
 }
 
+static void
+remove_pictures (const char *slot)
+{
+  g_autofree char *folder = state_folder ();
+  g_autofree char *start = g_strconcat (slot, "-", NULL);
+  GDir *dir = g_dir_open (folder, 0, NULL);
+  if (dir == NULL)
+    return;
+  for (const char *n; (n = g_dir_read_name (dir)) != NULL;)
+    if (g_str_has_prefix (n, start) && g_str_has_suffix (n, PICTURE_ENDING))
+      {
+        g_autofree char *path = g_build_filename (folder, n, NULL);
+        (void)g_unlink (path);
+      }
+  g_dir_close (dir);
+}
+
 /* While the lock is held; letting it go is the last thing. */
 static void
 remove_files (const char *slot, int lock)
@@ -117,6 +136,7 @@ remove_files (const char *slot, int lock)
       g_autofree char *path = file_of (slot, endings[i]);
       (void)g_unlink (path);
     }
+  remove_pictures (slot);
   if (lock >= 0)
     close (lock);
 }
@@ -144,13 +164,48 @@ write_about (const char *slot, const char *name, const char *path,
   return file_safe_save (file, text, length, FALSE, error);
 }
 
+/* A picture's bytes stay the same for as long as it is in the pattern, so they are written once, as
+ * a file of its own. */
+static char *
+name_of_picture (const PatternPicture *picture, gpointer slot)
+{
+  return g_strdup_printf ("%s-%s" PICTURE_ENDING, (const char *)slot,
+                          picture->digest);
+}
+
+static gboolean
+write_pictures (const char *slot, const Pattern *pattern, GError **error)
+{
+  g_autofree char *folder = state_folder ();
+  for (guint i = 0; i < pattern->n_pictures; i++)
+    {
+      const PatternPicture *picture = pattern->pictures[i];
+      if (picture->beside != NULL || picture->bytes == NULL)
+        continue;
+      g_autofree char *name = name_of_picture (picture, (gpointer)slot);
+      g_autofree char *file = g_build_filename (folder, name, NULL);
+      gsize size;
+      const char *data = g_bytes_get_data (picture->bytes, &size);
+      struct stat st;
+      if (lstat (file, &st) == 0 && (gsize)st.st_size == size)
+        continue;
+      if (!file_safe_save (file, data, size, FALSE, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 static gboolean
 write_slot (const char *slot, const Pattern *pattern, const char *path)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *file = file_of (slot, ENDING);
-  gboolean done = file_document_save_with (pattern, file, FALSE, &error)
-                  && write_about (slot, pattern->name, path, &error);
+  g_autofree char *folder = state_folder ();
+  FileWhere where = { folder, name_of_picture, (gpointer)slot };
+  gboolean done
+      = write_pictures (slot, pattern, &error)
+        && file_document_save_at (pattern, file, &where, FALSE, &error)
+        && write_about (slot, pattern->name, path, &error);
   if (!done)
     g_message ("autosave: %s", error->message);
   return done;

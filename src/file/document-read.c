@@ -181,6 +181,8 @@ end_known (FileReading *r, FileWithin what, GError **error)
       return end_seam (r, error);
     case IN_RECIPE:
       return file_end_recipe (r, steal_extra (r, IN_RECIPE), error);
+    case IN_PICTURE:
+      return file_end_picture (r, steal_extra (r, IN_PICTURE), error);
     case IN_FIGURE:
       return file_end_figure (r, error);
     case IN_FITTING:
@@ -272,6 +274,8 @@ on_text (gpointer data, const char *text, gsize length, GError **error)
   if (what == IN_NOTE || what == IN_WORDS || what == IN_SET_ASIDE
       || what == IN_FIGURE)
     g_string_append_len (r->text, text, (gssize)length);
+  else if (what == IN_BYTES)
+    return file_take_bytes (r, text, length, error);
   else if (what == IN_UNKNOWN)
     {
       GString *extra = unknown_keeper (r);
@@ -327,6 +331,9 @@ end (FileReading *r)
   g_clear_pointer (&r->piece, pattern_piece_unref);
   g_clear_pointer (&r->seam, pattern_seam_unref);
   g_clear_pointer (&r->recipe, pattern_recipe_unref);
+  g_clear_pointer (&r->picture, pattern_picture_unref);
+  g_clear_pointer (&r->bytes, g_byte_array_unref);
+  g_free (r->kept_as);
   g_free (r->figure.name);
   g_array_free (r->within, TRUE);
   g_array_free (r->nodes, TRUE);
@@ -341,14 +348,14 @@ end (FileReading *r)
   g_free (r->finding);
 }
 
-Pattern *
-file_document_parse (const char *text, gsize length, const char *name,
-                     GError **error)
+static Pattern *
+parse (const char *text, gsize length, const char *name, const char *folder,
+       GError **error)
 {
-  g_return_val_if_fail (name != NULL, NULL);
   static const FileXmlHandler handler = { on_start, on_end, on_text };
   FileReading r;
   begin (&r);
+  r.folder = folder;
   Pattern *done = NULL;
   if (file_xml_read (text, length, name, &handler, &r, error))
     {
@@ -372,6 +379,14 @@ file_document_parse (const char *text, gsize length, const char *name,
 }
 
 Pattern *
+file_document_parse (const char *text, gsize length, const char *name,
+                     GError **error)
+{
+  g_return_val_if_fail (name != NULL, NULL);
+  return parse (text, length, name, NULL, error);
+}
+
+Pattern *
 file_document_load (const char *path, GError **error)
 {
   g_return_val_if_fail (path != NULL, NULL);
@@ -380,5 +395,7 @@ file_document_load (const char *path, GError **error)
   gsize length = 0;
   if (!file_xml_load (path, &text, &length, error))
     return NULL;
-  return file_document_parse (text, length, name, error);
+  g_autofree char *whole = g_canonicalize_filename (path, NULL);
+  g_autofree char *folder = g_path_get_dirname (whole);
+  return parse (text, length, name, folder, error);
 }

@@ -6,7 +6,7 @@
 #include "file/document-tag.h"
 #include "pattern/change.h"
 
-#define FILE_N_ELEMENTS 28 /* that are known */
+#define FILE_N_ELEMENTS 30 /* that are known */
 
 typedef enum
 {
@@ -16,6 +16,7 @@ typedef enum
   IN_PIECE,
   IN_EDGE,
   IN_RECIPE,
+  IN_PICTURE,
   IN_SEAM,
   IN_SIDE,
   IN_LINE,
@@ -27,6 +28,7 @@ typedef enum
   IN_KEPT, /* of a fitting: a pattern in the pattern */
   IN_CHANGE,
   IN_PARTS,   /* of a change: as they were, as they became */
+  IN_BYTES,   /* of a picture */
   IN_LEAF,    /* may hold nothing that is kept */
   IN_UNKNOWN, /* kept as text */
 } FileWithin;
@@ -43,7 +45,14 @@ typedef struct
   PatternCloth cloth;
   PatternFigure figure;
   PatternRecipe *recipe;
-  Pattern *outer; /* the document's, while one within it is read */
+  PatternPicture *picture;
+  char *kept_as;     /* of the picture */
+  GByteArray *bytes; /* of the picture; NULL: none stand inside */
+  int base64_state;
+  guint base64_save;
+  gsize beside_bytes; /* read so far */
+  const char *folder; /* of the document; NULL: nothing beside it is read */
+  Pattern *outer;     /* the document's, while one within it is read */
   guint outer_counts[FILE_N_ELEMENTS], inner_counts[FILE_N_ELEMENTS];
   PatternFitting *fitting; /* its kept is a stand-in till it is read */
   char *label;             /* of the change */
@@ -85,6 +94,14 @@ gboolean file_start_made (FileReading *r, FileTaking *t, GError **error);
 gboolean file_start_hand (FileReading *r, FileTaking *t, GError **error);
 gboolean file_end_figure (FileReading *r, GError **error);
 gboolean file_end_recipe (FileReading *r, char *extra, GError **error);
+
+/* Of pictures (document-pictures.c). */
+gboolean file_start_picture (FileReading *r, FileTaking *t, GError **error);
+gboolean file_start_bytes (FileReading *r, FileTaking *t, GError **error);
+gboolean file_take_bytes (FileReading *r, const char *text, gsize length,
+                          GError **error);
+/* Takes over extra. */
+gboolean file_end_picture (FileReading *r, char *extra, GError **error);
 
 FileWithin file_reading_inmost (const FileReading *r);
 gboolean file_reading_broken (GError **error, const char *words);

@@ -311,5 +311,7 @@ const FileElement file_elements[FILE_N_ELEMENTS] = {
   { "change", 1 << IN_PATTERN, IN_CHANGE, file_start_change, 20000 },
   { "was", 1 << IN_CHANGE, IN_PARTS, file_start_parts, 0 },
   { "is", 1 << IN_CHANGE, IN_PARTS, file_start_parts, 0 },
+  { "picture", 1 << IN_PATTERN, IN_PICTURE, file_start_picture, 200 },
+  { "bytes", 1 << IN_PICTURE, IN_BYTES, file_start_bytes, 2000 },
   { "bodkin-pattern", 1 << IN_NOTHING, IN_PATTERN, start_pattern, 0 },
 };

@@ -12,4 +12,5 @@ extern const char *const file_words_edge_kind[];
 extern const char *const file_words_corner[];
 extern const char *const file_words_corner_by[];
 extern const char *const file_words_notch_from[];
+extern const char *const file_words_size[];
 extern const char *const file_words_yes[]; /* no, yes */

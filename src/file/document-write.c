@@ -3,6 +3,7 @@
  * arrays; what has its usual value is left out, so equal patterns give equal bytes. */
 #include <string.h>
 
+#include "file/document-pictures.h"
 #include "file/document-words.h"
 #include "file/document.h"
 #include "file/xml-guard.h"
@@ -488,6 +489,12 @@ write_change (GString *out, const PatternChange *change)
 char *
 file_document_write (const Pattern *p, gsize *length)
 {
+  return file_document_write_at (p, &(FileWhere){ 0 }, length);
+}
+
+char *
+file_document_write_at (const Pattern *p, const FileWhere *where, gsize *length)
+{
   g_return_val_if_fail (p != NULL, NULL);
   GString *out = g_string_new (NULL);
   const char *elements = write_head (out, p);
@@ -496,6 +503,8 @@ file_document_write (const Pattern *p, gsize *length)
     write_fitting (out, p->fittings[i]);
   for (guint i = 0; i < p->n_changes; i++)
     write_change (out, p->changes[i]);
+  for (guint i = 0; i < p->n_pictures; i++)
+    file_write_picture (out, p->pictures[i], where);
   put_extra_elements (out, 1, elements);
   g_string_append (out, "</bodkin-pattern>\n");
   if (length != NULL)

@@ -25,10 +25,17 @@ typedef enum
 #define FILE_DOCUMENT_SUFFIX ".bodkin"
 #define FILE_DOCUMENT_MIME "application/x-bodkin+xml"
 
-/* Messages name the file and, where it applies, the line. */
+/* Pictures that lie beside the document are read by file_document_load() alone, where the file is
+ * there and is the same as when it was brought in; else they have no bytes, which is no error. Messages name the file and, where it applies, the line. */
 Pattern *file_document_load (const char *path, GError **error);
 Pattern *file_document_parse (const char *text, gsize length, const char *name,
                               GError **error);
+/* What of the pictures beside the document was not found when it was opened, and what to do; NULL
+ * where all is there. */
+char *file_document_missing (const Pattern *pattern);
+/* Whether a picture of so many bytes is kept inside unless she chooses otherwise. */
+#define FILE_DOCUMENT_INSIDE_BYTES (8u << 20)
+gboolean file_document_keeps_inside (gsize size);
 /* Deterministic: equal patterns give equal bytes. */
 char *file_document_write (const Pattern *pattern, gsize *length);
 /* Never loses what was there: see file/safe-save.h. A pattern that could not be opened again is

@@ -8,6 +8,7 @@
 
 #define FARTHEST 1e5 /* mm: 100 m */
 #define FARTHEST_PX 1e6
+#define LARGEST 1e7 /* of a plane's numbers */
 #define NOT_RIGID 1e-6
 
 static gboolean
@@ -31,7 +32,7 @@ plane_is_sound (const PatternPicture *p)
   double w = p->width, h = p->height;
   const double *m = p->plane;
   for (guint i = 0; i < 9; i++)
-    if (!isfinite (m[i]))
+    if (!isfinite (m[i]) || fabs (m[i]) > LARGEST)
       return FALSE;
   GeoPoint px[4] = { { 0, 0 }, { w, 0 }, { w, h }, { 0, h } };
   double middle = m[6] * w / 2 + m[7] * h / 2 + m[8], area = 0;

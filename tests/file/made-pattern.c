@@ -219,6 +219,42 @@ add_fittings (Pattern *p, guint n_nodes)
     }
 }
 
+void
+made_pictures (Pattern *p)
+{
+  static const char *const beside[]
+      = { "/photos/front & back.jpg", "/photos/Übung/100%.png",
+          "/photos/\xff\xfe.tiff" };
+  for (guint i = pick (3); i > 0; i--)
+    {
+      gsize size = pick (2000);
+      guint8 *data = g_malloc (size + 1);
+      for (gsize k = 0; k < size; k++)
+        data[k] = (guint8)g_test_rand_int ();
+      g_autoptr (GBytes) bytes = g_bytes_new_take (data, size);
+      PatternPicture *picture = pattern_picture_new (
+          pattern_take_id (p), words (), bytes, 100 + pick (4000), 300);
+      picture->size = pick (4);
+      for (guint k = 0; k < 4; k++)
+        picture->places[k] = point ();
+      picture->true_width = fabs (number (300));
+      picture->true_height = fabs (number (400));
+      picture->plane[0] = 0.1 + fabs (number (0.2));
+      picture->plane[1] = number (0.01);
+      picture->plane[6] = fabs (number (1e-4));
+      picture->place = geo_motion_about (point (), number (3));
+      picture->place.flip = (gboolean)pick (2);
+      picture->strength = fabs (number (1));
+      picture->hidden = (gboolean)pick (2);
+      picture->locked = (gboolean)pick (2);
+      if (pick (3) == 0)
+        picture->beside = g_strdup (beside[pick (3)]);
+      if (pick (2))
+        picture->extra = g_strdup (" lens=\"1\"<exposure>2</exposure>");
+      pattern_put_picture (p, picture);
+    }
+}
+
 Pattern *
 made_pattern (guint n_pieces, guint n_nodes)
 {

@@ -5,3 +5,5 @@
 #include "pattern/pattern.h"
 
 Pattern *made_pattern (guint n_pieces, guint n_nodes);
+/* Puts up to two pictures under it. */
+void made_pictures (Pattern *pattern);

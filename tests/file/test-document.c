@@ -42,6 +42,7 @@ test_round_trip (void)
   for (guint i = 0; i < 150; i++)
     {
       g_autoptr (Pattern) p = made_pattern (i % 4, 3 + i % 9);
+      made_pictures (p);
       gsize length = 0;
       g_autofree char *text = file_document_write (p, &length);
       g_assert_cmpuint (length, ==, strlen (text));
@@ -607,6 +608,7 @@ test_schema (void)
   for (guint i = 0; i < 40; i++)
     {
       g_autoptr (Pattern) p = made_pattern (i % 4, 3 + i % 5);
+      made_pictures (p);
       char *path = g_strdup_printf ("%s/%u.bodkin", folder, i);
       g_assert_true (file_document_save (p, path, NULL));
       g_ptr_array_add (argv, path);
