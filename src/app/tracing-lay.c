@@ -6,6 +6,7 @@
 
 #include "app/tracing-private.h"
 #include "drafting/edit.h"
+#include "file/document.h"
 #include "file/traced.h"
 
 /* From what lies on the table already, mm. */
@@ -67,6 +68,9 @@ picture_of (const AppTracing *t, GeoMotion lies)
             : pattern_picture_new (0, t->name, t->bytes, t->width, t->height);
   if (old == NULL)
     picture->place = lies;
+  if (old == NULL && t->path != NULL && g_path_is_absolute (t->path)
+      && !file_document_keeps_inside (g_bytes_get_size (t->bytes)))
+    picture->beside = g_canonicalize_filename (t->path, "/");
   picture->locked = TRUE;
   picture->hidden = FALSE;
   set_size (t, picture);

@@ -92,7 +92,11 @@ open_document (AppWindow *window, const char *path)
       app_window_tell (window, error->message, FALSE);
       return;
     }
-  tell_of_kept (show_pattern (window, pattern, path));
+  g_autofree char *missing = file_document_missing (pattern);
+  AppWindow *where = show_pattern (window, pattern, path);
+  tell_of_kept (where);
+  if (missing != NULL)
+    app_window_tell (where, missing, FALSE);
   app_recent_add (path);
 }
 

@@ -114,7 +114,14 @@ command_load (const char *path, double allowance, GError **error)
   if (g_str_equal (path, "-"))
     return load_standard_input (error);
   if (!command_has_ending (path, ".svg"))
-    return file_document_load (path, error);
+    {
+      Pattern *pattern = file_document_load (path, error);
+      g_autofree char *missing
+          = pattern != NULL ? file_document_missing (pattern) : NULL;
+      if (missing != NULL)
+        g_printerr ("bodkin: %s\n", missing);
+      return pattern;
+    }
   FileSvgOptions options = file_svg_options_default ();
   if (allowance >= 0)
     options.allowance = allowance;
