@@ -548,7 +548,9 @@ test_leads_nowhere (void)
       = "<bodkin-pattern version=\"1\" name=\"n\" "
         "xmlns:xi=\"http://www.w3.org/2001/XInclude\">\n"
         "<xi:include href=\"SECRET\" parse=\"text\"/>\n"
-        "<picture href=\"SECRET\"/></bodkin-pattern>";
+        "<photo href=\"SECRET\"/>"
+        "<picture id=\"1\" width=\"40\" height=\"30\" file=\"SECRET\"/>"
+        "</bodkin-pattern>";
   const struct
   {
     const char *root, *body, *name;
