@@ -1,9 +1,36 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Curves and places laid by hand, drawn to the strokes and edges a picture shows near them. Strokes that nobody
- * laid a curve near are not followed. */
+/* Drawn lines: the centre lines of pencil or pen strokes on paper, and curves and places laid by hand drawn to the
+ * strokes and edges a picture shows near them. */
 #pragma once
 
 #include "tracing/shape.h"
+
+typedef struct
+{
+  double
+      level; /* 0..1 how much darker than its paper a line must be; below 0: found from the picture */
+  double tolerance;    /* mm */
+  double least_length; /* mm: shorter lines are passed over */
+  double gap;          /* mm bridged where a line goes on beyond */
+  double widest;       /* mm: what is wider is no line */
+  gboolean clicked;    /* only the line nearest the place */
+  GeoPoint at;         /* px */
+} TracingStrokeWish;
+
+#define TRACING_STROKE_WISH                                                    \
+  ((TracingStrokeWish){ -1, 0.3, 30, 4, 3, FALSE, { 0, 0 } })
+
+/* Of TracingLine, the longest first, closed ones with positive area; blur is how wide the stroke is. Lines that cross go
+ * straight on; one that meets another ends there. Short tails at corners drawn over are left out. Not followed: dashes
+ * farther apart than the gap, a line nearer to another one than its own width, print or a pattern on the paper (it would be
+ * lines too). Fails with TRACING_ERROR_NOTHING, TRACING_ERROR_TOO_MUCH (a texture), TRACING_ERROR_CANCELLED.
+ *
+ * Method: contrast to the paper's mean about, thinned by T. Y. Zhang, C. Y. Suen, "A fast parallel algorithm for thinning digital
+ * patterns", CACM 27, 1984 (from memory); each place is put in the middle of the ink across the line. */
+GArray *tracing_find_strokes (TracingPicture *picture,
+                              const TracingPlane *plane,
+                              const TracingStrokeWish *wish, TracingTick tick,
+                              gpointer data, GError **error);
 
 /* What a curve laid by hand is drawn to. */
 typedef enum
