@@ -104,6 +104,10 @@ show_outline (AppTraceBar *bar, AppTracing *t)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (bar->what),
                               (guint)app_tracing_get_what (t));
   gtk_range_set_value (GTK_RANGE (bar->level), app_tracing_get_level (t));
+  gboolean drawn = app_tracing_get_what (t) == APP_TRACING_DRAWN;
+  gtk_widget_set_visible (bar->level, !drawn);
+  gtk_widget_set_visible (bar->level_name, !drawn);
+  gtk_widget_set_visible (bar->holes, !drawn);
   app_field_set_unit (APP_FIELD (bar->tolerance),
                       unit == PATTERN_CM ? PATTERN_MM : unit);
   app_field_set_value (APP_FIELD (bar->tolerance),
@@ -251,7 +255,7 @@ on_what (AppTraceBar *bar)
 {
   AppTracing *t = told (bar);
   guint i = gtk_drop_down_get_selected (GTK_DROP_DOWN (bar->what));
-  if (t == NULL || i > APP_TRACING_LIKE)
+  if (t == NULL || i > APP_TRACING_DRAWN)
     return;
   app_tracing_set_what (t, (AppTracingWhat)i);
   to_table (bar);
@@ -545,8 +549,9 @@ make_level (AppTraceBar *bar)
 static GtkWidget *
 make_outline (AppTraceBar *bar)
 {
-  const char *const whats[] = { _ ("Card on a table"), _ ("Light card"),
-                                _ ("Dark card"), _ ("A colour I click"), NULL };
+  const char *const whats[]
+      = { _ ("Card on a table"),  _ ("Light card"),           _ ("Dark card"),
+          _ ("A colour I click"), _ ("Lines drawn on paper"), NULL };
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   bar->what = app_ui_drop_down (whats, _ ("What is followed"));
   bar->level_name = app_ui_label (_ ("Level"), "dim");

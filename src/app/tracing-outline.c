@@ -166,7 +166,8 @@ is_sheet (const AppTracing *t, const TracingLine *line)
 static gboolean
 is_offered (const AppTracing *t, const TracingLine *line)
 {
-  return line->closed && !line->cut_off && !is_sheet (t, line);
+  return (line->closed || t->set.what == APP_TRACING_DRAWN) && !line->cut_off
+         && !is_sheet (t, line);
 }
 
 /* Inside a closed one, by crossings of a ray with its cubics laid as short chords. */

@@ -53,6 +53,12 @@ outline_says (const AppTracing *t)
   if (is_open (t, APP_TRACING_PART) || is_open (t, APP_TRACING_FOLLOW))
     return _ ("Following the outlines; move the level if the tint misses a "
               "piece.");
+  if (set->what == APP_TRACING_DRAWN)
+    return app_tracing_n_lines (t) == 0
+               ? _ ("No drawn line was found. Draw over it with a softer "
+                    "pencil or a pen, or follow it by hand.")
+               : _ ("Closed lines become pieces, others lines on the table. "
+                    "Click on one to leave it out or take it in.");
   if (app_tracing_n_lines (t) == 0)
     return _ ("Nothing was found: move the level until the tint covers the "
               "pieces and no more.");

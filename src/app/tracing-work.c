@@ -6,6 +6,7 @@
 
 #include "app/tracing-private.h"
 #include "file/picture.h"
+#include "tracing/stroke.h"
 
 /* The share of its sides that must have been seen of a sheet nobody pointed at. */
 #define PLAIN 0.7
@@ -49,10 +50,11 @@ is_ready (const AppTracing *t, AppTracingWorkKind kind)
       return t->sight != NULL && set->stage == APP_TRACING_SIZE
              && set->by == APP_TRACING_BY_SHEET && t->held < 0;
     case APP_TRACING_PART:
-      return set->stage == APP_TRACING_OUTLINE
+      return set->stage == APP_TRACING_OUTLINE && set->what != APP_TRACING_DRAWN
              && (set->what != APP_TRACING_LIKE || set->has_like);
     case APP_TRACING_FOLLOW:
-      return set->stage == APP_TRACING_OUTLINE && t->parts != NULL;
+      return set->stage == APP_TRACING_OUTLINE
+             && (t->parts != NULL || set->what == APP_TRACING_DRAWN);
     case APP_TRACING_N_WORK:
     default:
       return FALSE;
@@ -176,9 +178,23 @@ run_part (AppTracingWork *work, TracingTick tick, gpointer data)
 }
 
 static void
+run_drawn (AppTracingWork *work, TracingTick tick, gpointer data)
+{
+  TracingStrokeWish wish = TRACING_STROKE_WISH;
+  wish.tolerance = work->set.tolerance;
+  work->lines = tracing_find_strokes (work->picture, &work->plane, &wish, tick,
+                                      data, &work->error);
+}
+
+static void
 run_follow (AppTracingWork *work, TracingTick tick, gpointer data)
 {
   const AppTracingSet *set = &work->set;
+  if (set->what == APP_TRACING_DRAWN)
+    {
+      run_drawn (work, tick, data);
+      return;
+    }
   TracingShapeWish wish = TRACING_SHAPE_WISH;
   wish.level = set->level;
   wish.tolerance = set->tolerance;

@@ -284,7 +284,8 @@ want_outlines (AppTracing *t, const AppTracingSet *was, gboolean moved)
     {
       app_tracing_drop_outlines (t);
       t->outlined = TRUE;
-      app_tracing_want (t, APP_TRACING_PART);
+      if (set->what != APP_TRACING_DRAWN)
+        app_tracing_want (t, APP_TRACING_PART);
       app_tracing_want (t, APP_TRACING_FOLLOW);
       app_tracing_set_trouble (t, NULL);
     }

@@ -48,6 +48,7 @@ typedef enum
   APP_TRACING_LIGHT, /* the pieces are the lighter */
   APP_TRACING_DARK,
   APP_TRACING_LIKE, /* of the colour clicked on */
+  APP_TRACING_DRAWN, /* lines on paper, by the middle of their strokes; the level is found */
 } AppTracingWhat;
 
 /* Begins with a picture's file; bytes borrowed, path for keeping it beside (NULL: none). What was being traced is

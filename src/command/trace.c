@@ -13,6 +13,7 @@
 #include "file/svg-out.h"
 #include "file/traced.h"
 #include "pattern/length-text.h"
+#include "tracing/stroke.h"
 
 #define SHEET_OFF 8.0 /* mm, the four sides of the box together */
 
@@ -21,7 +22,7 @@ typedef struct
   char *scale, *output, *card, *level, *tolerance, *at, *second, *second_scale,
       *marks;
   char **names;
-  gboolean holes, largest, no_darts, as_given;
+  gboolean lines, holes, largest, no_darts, as_given;
 } Options;
 
 static void
@@ -174,13 +175,36 @@ drop_sheet (Traced *t)
     }
 }
 
+static GArray *
+follow_pieces (const Traced *t, const TracingShapeWish *wish, TracingCard card,
+               GError **error)
+{
+  g_autoptr (TracingParts) parts = tracing_parts_new (
+      t->picture, &t->scale.plane, card, show_progress, _ ("Following"), error);
+  return parts != NULL
+             ? tracing_find_shapes (parts, &t->scale.plane, wish, show_progress,
+                                    _ ("Following"), error)
+             : NULL;
+}
+
+static GArray *
+follow_lines (const Traced *t, const TracingShapeWish *shape, GError **error)
+{
+  TracingStrokeWish wish = TRACING_STROKE_WISH;
+  wish.level = shape->level;
+  wish.tolerance = shape->tolerance;
+  wish.clicked = shape->clicked;
+  wish.at = shape->at;
+  return tracing_find_strokes (t->picture, &t->scale.plane, &wish,
+                               show_progress, _ ("Following"), error);
+}
+
 static gboolean
 trace (const char *path, const char *scale, const Options *o, Traced *t,
        GError **error)
 {
   TracingShapeWish wish;
   TracingCard card;
-  g_autoptr (TracingParts) parts = NULL;
   if (!read_wish (o, &wish, &card, error))
     return FALSE;
   g_autoptr (GBytes) bytes = file_picture_load (path, error);
@@ -194,11 +218,8 @@ trace (const char *path, const char *scale, const Options *o, Traced *t,
                                error))
     return FALSE;
   tell_scale (path, t);
-  parts = tracing_parts_new (t->picture, &t->scale.plane, card, show_progress,
-                             _ ("Following"), error);
-  if (parts != NULL)
-    t->lines = tracing_find_shapes (parts, &t->scale.plane, &wish,
-                                    show_progress, _ ("Following"), error);
+  t->lines = o->lines ? follow_lines (t, &wish, error)
+                      : follow_pieces (t, &wish, card, error);
   show_progress (0, NULL);
   if (t->lines != NULL && t->scale.by_sheet)
     drop_sheet (t);
@@ -355,6 +376,8 @@ command_trace (int argc, char **argv)
       N_ ("How near curves keep to what is seen (0.3 mm)"), N_ ("LENGTH") },
     { "card", 0, 0, G_OPTION_ARG_STRING, &o.card,
       N_ ("Pieces are light or dark; any: found out"), N_ ("light|dark|any") },
+    { "lines", 'l', 0, G_OPTION_ARG_NONE, &o.lines,
+      N_ ("Follow lines drawn on paper, and not pieces of card"), NULL },
     { "level", 0, 0, G_OPTION_ARG_STRING, &o.level,
       N_ ("What counts as piece, 0 to 1; found from the picture without"),
       N_ ("NUMBER") },
