@@ -614,7 +614,10 @@ app_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (app_canvas_get_truing (canvas) != NULL)
     paint_tool (canvas, snapshot);
   else
-    paint_all (canvas, snapshot);
+    {
+      app_canvas_paint_pictures (canvas, snapshot);
+      paint_all (canvas, snapshot);
+    }
   paint_rulers (canvas, snapshot);
   app_canvas_paint_tag (canvas, snapshot);
   paint_focus (canvas, snapshot);

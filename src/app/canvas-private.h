@@ -9,6 +9,7 @@
 #include "app/walk.h"
 
 typedef struct _AppCanvasTrace AppCanvasTrace;
+typedef struct _AppCanvasPictures AppCanvasPictures;
 typedef struct _AppTracing AppTracing;
 
 struct _AppCanvas
@@ -67,7 +68,8 @@ struct _AppCanvas
   char *nudge_tag;
   guint nudge_timer;
   AppCanvasTrace *trace; /* canvas-trace.c; NULL until a picture was traced */
-  guint generation;      /* counts patterns shown */
+  AppCanvasPictures *under; /* canvas-pictures.c; NULL until one was painted */
+  guint generation;         /* counts patterns shown */
   gboolean tag_shown;
   GeoBox tag_box;
 };
@@ -90,6 +92,9 @@ void app_canvas_walk_drag (AppCanvas *canvas);
 /* TRUE: a key of the walk's. */
 gboolean app_canvas_walk_key (AppCanvas *canvas, guint key, guint mods);
 void app_canvas_paint_walk (AppCanvas *canvas, GtkSnapshot *snapshot);
+/* canvas-pictures.c */
+void app_canvas_paint_pictures (AppCanvas *canvas, GtkSnapshot *snapshot);
+void app_canvas_pictures_free (AppCanvas *canvas);
 /* canvas-trace.c: NULL while no picture is traced. */
 AppTracing *app_canvas_tracing (AppCanvas *canvas);
 void app_canvas_trace_changed (AppCanvas *canvas);

@@ -66,6 +66,7 @@ app_canvas_dispose (GObject *object)
     g_signal_handlers_disconnect_by_data (canvas->session, canvas);
   app_canvas_end_nudges (canvas);
   app_canvas_trace_free (canvas);
+  app_canvas_pictures_free (canvas);
   g_clear_pointer (&canvas->tool, app_tool_free);
   g_clear_object (&canvas->session);
   g_clear_pointer (&canvas->pins, g_array_unref);
@@ -217,6 +218,8 @@ app_canvas_new (AppSession *session)
   g_signal_connect_swapped (session, "hover-changed",
                             G_CALLBACK (gtk_widget_queue_draw), canvas);
   g_signal_connect_swapped (session, "laid-over-changed",
+                            G_CALLBACK (gtk_widget_queue_draw), canvas);
+  g_signal_connect_swapped (session, "picture-read",
                             G_CALLBACK (gtk_widget_queue_draw), canvas);
   g_signal_connect_swapped (session, "look-at", G_CALLBACK (on_look_at),
                             canvas);

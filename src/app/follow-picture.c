@@ -10,7 +10,7 @@
 
 #include <string.h>
 
-#include "file/picture.h"
+#include "app/picture-sights.h"
 
 #define DOTS_MM 4.0
 #define MOST_SIDE 160 /* px of the neighbourhood: a larger reach is cut */
@@ -181,115 +181,6 @@ app_follow_picture_find (TracingPicture *pixels, GeoPoint at, double reach,
   return any[0] || any[1];
 }
 
-/* --- pixels kept with the session ---------------------------------------------------------- */
-
-typedef struct
-{
-  GHashTable *
-      pixels; /* picture's number -> TracingPicture; NULL: being read, or could not be */
-  GCancellable *cancel;
-} Pictures;
-
-static void
-pictures_free (gpointer data)
-{
-  Pictures *own = data;
-  g_cancellable_cancel (own->cancel);
-  g_object_unref (own->cancel);
-  g_hash_table_unref (own->pixels);
-  g_free (own);
-}
-
-static void
-unref_pixels (gpointer pixels)
-{
-  if (pixels)
-    tracing_picture_unref (pixels);
-}
-
-static Pictures *
-pictures_of (AppSession *session)
-{
-  Pictures *own = g_object_get_data (G_OBJECT (session), "follow-pictures");
-  if (own)
-    return own;
-  own = g_new (Pictures, 1);
-  own->pixels = g_hash_table_new_full (NULL, NULL, NULL, unref_pixels);
-  own->cancel = g_cancellable_new ();
-  g_object_set_data_full (G_OBJECT (session), "follow-pictures", own,
-                          pictures_free);
-  return own;
-}
-
-void
-app_follow_picture_put (AppSession *session, guint picture,
-                        TracingPicture *pixels)
-{
-  g_hash_table_insert (pictures_of (session)->pixels,
-                       GUINT_TO_POINTER (picture),
-                       pixels ? tracing_picture_ref (pixels) : NULL);
-}
-
-typedef struct
-{
-  GBytes *bytes;
-  guint picture;
-} Job;
-
-static void
-job_free (gpointer data)
-{
-  Job *job = data;
-  g_bytes_unref (job->bytes);
-  g_free (job);
-}
-
-static void
-read_pixels (GTask *task, gpointer source, gpointer data, GCancellable *cancel)
-{
-  (void)source;
-  Job *job = data;
-  GError *error = NULL;
-  TracingPicture *pixels
-      = file_picture_decode (job->bytes, 1, cancel, NULL, NULL, &error);
-  if (pixels)
-    g_task_return_pointer (task, pixels, unref_pixels);
-  else
-    g_task_return_error (task, error);
-}
-
-/* What can't be read does not snap; whoever shows the picture has said why. */
-static void
-pixels_read (GObject *source, GAsyncResult *result, gpointer data)
-{
-  (void)data;
-  Job *job = g_task_get_task_data (G_TASK (result));
-  g_autoptr (TracingPicture) pixels
-      = g_task_propagate_pointer (G_TASK (result), NULL);
-  if (pixels)
-    app_follow_picture_put (APP_SESSION (source), job->picture, pixels);
-}
-
-/* NULL where they are not there yet. */
-static TracingPicture *
-pixels_of (AppSession *session, const PatternPicture *picture)
-{
-  Pictures *own = pictures_of (session);
-  gpointer key = GUINT_TO_POINTER (picture->id), pixels = NULL;
-  if (g_hash_table_lookup_extended (own->pixels, key, NULL, &pixels))
-    return pixels;
-  g_hash_table_insert (own->pixels, key, NULL);
-  if (!picture->bytes)
-    return NULL;
-  Job *job = g_new (Job, 1);
-  *job = (Job){ g_bytes_ref (picture->bytes), picture->id };
-  GTask *task = g_task_new (session, own->cancel, pixels_read, NULL);
-  g_task_set_task_data (task, job, job_free);
-  g_task_run_in_thread (task, read_pixels);
-  g_object_unref (task);
-  return NULL;
-}
-
 /* --- snapping --------------------------------------------------------------------------------- */
 
 static gboolean
@@ -298,23 +189,19 @@ snap (AppSession *session, GeoPoint at, double reach, GeoPoint *snapped,
 {
   (void)data;
   const Pattern *p = app_session_get_shown (session);
-  for (guint i = p->n_pictures; i-- > 0;)
-    {
-      const PatternPicture *picture = p->pictures[i];
-      GeoPoint px, beside, found;
-      if (picture->hidden || !pattern_picture_to_px (picture, at, &px)
-          || px.x < 0 || px.y < 0 || px.x >= picture->width
-          || px.y >= picture->height
-          || !pattern_picture_to_table (picture, geo_add (px, geo_point (1, 0)),
-                                        &beside))
-        continue;
-      TracingPicture *pixels = pixels_of (session, picture);
-      double dots = 1 / fmax (geo_distance (beside, at), 1e-6);
-      return pixels
-             && app_follow_picture_find (pixels, px, reach * dots, dots, &found)
-             && pattern_picture_to_table (picture, found, snapped);
-    }
-  return FALSE;
+  GeoPoint px, beside, found;
+  const PatternPicture *picture
+      = pattern_get_picture (p, app_picture_at (p, at, &px));
+  AppSight *sight
+      = picture != NULL ? app_picture_sight (session, picture) : NULL;
+  if (sight == NULL
+      || !pattern_picture_to_table (picture, geo_add (px, geo_point (1, 0)),
+                                    &beside))
+    return FALSE;
+  double dots = 1 / fmax (geo_distance (beside, at), 1e-6);
+  return app_follow_picture_find (app_sight_get_picture (sight), px,
+                                  reach * dots, dots, &found)
+         && pattern_picture_to_table (picture, found, snapped);
 }
 
 void

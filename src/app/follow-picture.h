@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The pixels of the pictures on the table, for drawing over them: read on another thread when first
- * asked for, kept with the session. Until they are there nothing snaps.
+/* Drawing over the pictures on the table, by their pixels (app/picture-sights.h). Until they are read nothing
+ * snaps.
  */
 #pragma once
 
@@ -9,9 +9,6 @@
 
 /* From now on places drawn over a picture snap to its lines and edges (app_follow_set_snap()). */
 void app_follow_picture_start (AppSession *session);
-/* A picture's pixels that are known already. */
-void app_follow_picture_put (AppSession *session, guint picture,
-                             TracingPicture *pixels);
 /* The nearest place (px) within reach px where the picture has the middle of a drawn line or, where there is none, an edge
  * between light and dark; dots: px a mm there, by which is told what is a line: dark, up to about 2
  * mm wide. FALSE: none. */

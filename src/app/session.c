@@ -20,6 +20,7 @@ enum
   WALK_CHANGED,
   DRAFT_CHANGED,
   TRACING_CHANGED,
+  PICTURE_READ,
   PROBLEM,
   LOOK_AT,
   HINT,
@@ -55,7 +56,7 @@ app_session_class_init (AppSessionClass *klass)
   static const char *const plain[]
       = { "shown-changed", "pick-changed",      "hover-changed", "tool-changed",
           "state-changed", "laid-over-changed", "name-it",       "walk-changed",
-          "draft-changed", "tracing-changed" };
+          "draft-changed", "tracing-changed",   "picture-read" };
   for (guint i = 0; i < G_N_ELEMENTS (plain); i++)
     signals[SHOWN_CHANGED + i]
         = g_signal_new (plain[i], APP_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL,

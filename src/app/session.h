@@ -11,6 +11,7 @@
  * - "tracing-changed": a picture's tracing began, came further or ended (app/tracing.h);
  * - "walk-changed": a walk began, moved or ended (app/walk.h);
  * - "laid-over-changed": what lies over the table;
+ * - "picture-read": a picture under the table can be seen now (app/picture-sights.h);
  * - "state-changed": saved or not, path, undo labels;
  * - "problem" (const char *text): something could not be done; to be shown without stopping her;
  * - "look-at" (double x0, y0, x1, y1): the table should bring the box into view;

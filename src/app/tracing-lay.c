@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/picture-sights.h"
 #include "app/tracing-private.h"
 #include "drafting/edit.h"
 #include "file/document.h"
@@ -126,8 +127,10 @@ app_tracing_lay (AppTracing *t)
   g_autoptr (Pattern) pieces
       = file_traced_add (p, lines, n, &wish, made, &error);
   g_autoptr (PatternPicture) picture = picture_of (t, wish.place);
+  g_autoptr (AppSight) sight = app_sight_ref (t->sight);
+  guint id = 0;
   Pattern *both = pieces != NULL
-                      ? drafting_put_picture (pieces, picture, NULL, &error)
+                      ? drafting_put_picture (pieces, picture, &id, &error)
                       : NULL;
   if (both == NULL)
     {
@@ -140,6 +143,7 @@ app_tracing_lay (AppTracing *t)
   app_tracing_end (session);
   if (!app_session_do (session, label, NULL, both, NULL))
     return FALSE;
+  app_picture_put_sight (session, id, sight);
   if (made->len > 0)
     {
       app_session_pick_piece (session, g_array_index (made, guint, 0), FALSE);
@@ -166,7 +170,9 @@ app_tracing_lay_picture (AppTracing *t)
       return 0;
     }
   g_autofree char *label = g_strdup_printf (_ ("lay “%s” below"), t->name);
+  g_autoptr (AppSight) sight = app_sight_ref (t->sight);
   app_tracing_end (session);
   app_session_do (session, label, NULL, laid, NULL);
+  app_picture_put_sight (session, id, sight);
   return id;
 }

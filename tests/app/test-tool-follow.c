@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "app/follow-picture.h"
+#include "app/picture-sights.h"
 #include "cape.h"
 
 static const PatternPiece *
@@ -157,7 +158,8 @@ test_picture (void)
   pattern_put_picture (p, picture);
   AppSession *s = app_session_new (p);
   g_autoptr (TracingPicture) pixels = make_picture ();
-  app_follow_picture_put (s, id, pixels);
+  g_autoptr (AppSight) sight = app_sight_new (pixels);
+  app_picture_put_sight (s, id, sight);
   app_follow_picture_start (s);
   AppTool *tool = app_tool_new (APP_TOOL_FOLLOW, s);
   AppPointer near[] = { { .at = { 1010, 519.5 }, .mm_per_px = 0.2 },
