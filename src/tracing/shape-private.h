@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the files that find shapes share; nothing outside shape*.c includes it. */
+/* What the files that find shapes share; stroke*.c takes the map and its opening from it. */
 #pragma once
 
 #include "tracing/shape.h"

@@ -20,13 +20,11 @@ typedef struct
 #define TRACING_STROKE_WISH                                                    \
   ((TracingStrokeWish){ -1, 0.3, 30, 4, 3, FALSE, { 0, 0 } })
 
-/* Of TracingLine, the longest first, closed ones with positive area; blur is how wide the stroke is. Lines that cross go
+/* Of TracingLine, the longest first, closed ones with positive area; blur is how wide the stroke is, mm. Lines that cross go
  * straight on; one that meets another ends there. Short tails at corners drawn over are left out. Not followed: dashes
- * farther apart than the gap, a line nearer to another one than its own width, print or a pattern on the paper (it would be
- * lines too). Fails with TRACING_ERROR_NOTHING, TRACING_ERROR_TOO_MUCH (a texture), TRACING_ERROR_CANCELLED.
- *
- * Method: contrast to the paper's mean about, thinned by T. Y. Zhang, C. Y. Suen, "A fast parallel algorithm for thinning digital
- * patterns", CACM 27, 1984 (from memory); each place is put in the middle of the ink across the line. */
+ * farther apart than the gap, a line nearer to another one than its own width, one along the picture's border, what lies on something less
+ * than half as light as the lightest. A line that leaves from the very corner of an outline opens it there. Print or a pattern on the paper would be
+ * lines too. Elements are cleared with the array. Fails with TRACING_ERROR_NOTHING, TRACING_ERROR_TOO_MUCH (a texture), TRACING_ERROR_CANCELLED. */
 GArray *tracing_find_strokes (TracingPicture *picture,
                               const TracingPlane *plane,
                               const TracingStrokeWish *wish, TracingTick tick,

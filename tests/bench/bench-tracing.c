@@ -9,6 +9,7 @@
 #include "bench.h"
 #include "line-measure.h"
 #include "picture-maker.h"
+#include "tracing/stroke.h"
 
 typedef struct
 {
@@ -194,10 +195,57 @@ bench_large (void)
   geo_chain_clear (&truth);
 }
 
+/* A drawn bodice, slanted, in uneven light. */
+static void
+bench_strokes (void)
+{
+  g_autoptr (Maker) maker = maker_new ((GeoBox){ -60, -40, 520, 500 });
+  GeoChain truth = GEO_CHAIN_EMPTY;
+  MakerLook look = MAKER_LOOK;
+  TracingPlane plane;
+  TracingStrokeWish wish = TRACING_STROKE_WISH;
+  look.dots = 6;
+  look.tilt = 0.25;
+  look.blur = 1;
+  look.noise = 4;
+  look.light = 0.4;
+  look.jpeg = 80;
+  look.table = MAKER_PAPER;
+  maker_bodice (&truth, geo_point (0, 0), 28, 110);
+  maker_add_stroke (maker, &truth, 0.7, MAKER_PENCIL);
+  g_autoptr (TracingPicture) picture = maker_make (maker, &look, &plane);
+  double pixels = (double)tracing_picture_get_width (picture)
+                  * tracing_picture_get_height (picture);
+  gboolean can = g_file_set_contents_full ("/proc/self/clear_refs", "5", 1,
+                                           G_FILE_SET_CONTENTS_NONE, 0, NULL);
+  double before = status ("VmRSS:"), start = bench_seconds ();
+  g_autoptr (GArray) lines
+      = tracing_find_strokes (picture, &plane, &wish, NULL, NULL, NULL);
+  double seconds = (bench_seconds () - start) * 12e6 / pixels;
+  double most = status ("VmHWM:") - before;
+  const TracingLine *line
+      = lines != NULL ? line_measure_nearest (lines, &truth) : NULL;
+  printf ("%.1f megapixels, a drawn bodice: %u lines\n", 1e-6 * pixels,
+          lines != NULL ? lines->len : 0);
+  if (line != NULL)
+    {
+      LineMeasure m = line_measure (line, &truth);
+      bench_line ("  worst place, mm", m.worst, 0.4);
+      bench_line ("  mean, mm", m.mean, 0.15);
+      bench_line ("  nodes, of the true line's", m.nodes, 1.3);
+    }
+  bench_line ("  followed, seconds for 12 megapixels", seconds, 3);
+  if (can)
+    bench_line ("  memory, bytes a pixel, the picture's 3 included",
+                3 + 1024 * most / pixels, 12);
+  geo_chain_clear (&truth);
+}
+
 int
 main (void)
 {
   bench_large ();
+  bench_strokes ();
   bench_grid (3, FALSE);
   bench_grid (5, FALSE);
   bench_grid (8, TRUE);
