@@ -3,13 +3,14 @@
 #include <glib/gi18n.h>
 
 #include "app/pick-figures.h"
+#include "app/pick-pictures.h"
 #include "app/pick-page.h"
 
 typedef struct
 {
   AppPage page;
   GtkWidget *rows, *add_cloth;
-  GtkWidget *title, *name, *unit, *tolerance, *cloths, *figures, *note;
+  GtkWidget *title, *name, *unit, *tolerance, *cloths, *figures, *pictures, *note;
   GtkWidget *lines_heading, *lines;
   char *cloths_key, *lines_key;
 } PatternPage;
@@ -377,6 +378,7 @@ update (AppPage *page)
   app_page_set_note (self->note, pattern->note != NULL ? pattern->note : "");
   show_cloths (self, pattern);
   app_figure_rows_show (self->figures, pattern);
+  app_picture_rows_show (self->pictures, pattern);
   /* What is there to be drafted comes first. */
   gtk_box_reorder_child_after (GTK_BOX (page->box), self->figures,
                                pattern->n_pieces == 0 && pattern->n_figures > 0
@@ -425,6 +427,8 @@ app_page_pattern_new (AppSession *session)
 
   self->figures = app_figure_rows_new (page);
   gtk_box_append (GTK_BOX (page->box), self->figures);
+  self->pictures = app_picture_rows_new (page);
+  gtk_box_append (GTK_BOX (page->box), self->pictures);
 
   self->lines_heading = app_ui_heading (_ ("Construction lines"));
   gtk_box_append (GTK_BOX (page->box), self->lines_heading);

@@ -226,10 +226,43 @@ test_keys (void)
   g_object_unref (s);
 }
 
+/* The plane a picture is painted by is the way its places are told by. */
+static void
+test_plane (void)
+{
+  PatternPicture *p = pattern_picture_new (3, "photo", NULL, 400, 300);
+  static const double plane[9]
+      = { 0.2, 0.01, -4, 0.02, 0.25, 7, 1e-4, -2e-4, 1 };
+  memcpy (p->plane, plane, sizeof plane);
+  for (int flip = 0; flip < 2; flip++)
+    {
+      p->place = geo_motion_about (geo_point (50, 20), 0.8);
+      p->place.flip = flip;
+      TracingPlane all = app_picture_plane (p);
+      for (int i = 0; i < 16; i++)
+        {
+          GeoPoint px = { 130.0 * (i % 4), 90.0 * (int)(i / 4) }, at;
+          g_assert_true (pattern_picture_to_table (p, px, &at));
+          g_assert_cmpfloat (geo_distance (at, tracing_plane_to_mm (&all, px)),
+                             <, 1e-9);
+        }
+    }
+  Pattern *pattern = pattern_new ("under");
+  GeoPoint at, px;
+  pattern_picture_to_table (p, geo_point (100, 80), &at);
+  pattern_put_picture (pattern, p);
+  g_assert_cmpuint (app_picture_at (pattern, at, &px), ==, 3);
+  g_assert_cmpfloat (geo_distance (px, geo_point (100, 80)), <, 1e-6);
+  pattern_picture_to_table (p, geo_point (-5, 80), &at);
+  g_assert_cmpuint (app_picture_at (pattern, at, &px), ==, 0);
+  pattern_unref (pattern);
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/app/follow/plane", test_plane);
   g_test_add_func ("/tool-follow/circle", test_circle);
   g_test_add_func ("/tool-follow/corners", test_corners);
   g_test_add_func ("/tool-follow/snap", test_snap);
