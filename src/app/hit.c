@@ -356,3 +356,21 @@ app_hit (AppSession *session, GeoPoint at, double reach)
     hit = hit_piece (session, at);
   return hit;
 }
+
+AppHit
+app_hit_picture (AppSession *session, GeoPoint at)
+{
+  const Pattern *p = app_session_get_shown (session);
+  for (guint i = p->n_pictures; i-- > 0;)
+    {
+      const PatternPicture *picture = p->pictures[i];
+      GeoPoint px;
+      if (!picture->hidden && !picture->locked && picture->strength > 0
+          && pattern_picture_to_px (picture, at, &px) && px.x >= 0 && px.y >= 0
+          && px.x <= picture->width && px.y <= picture->height)
+        return (AppHit){ .kind = APP_HIT_PICTURE,
+                         .picture = picture->id,
+                         .point = at };
+    }
+  return (AppHit){ .kind = APP_HIT_NOTHING };
+}

@@ -13,13 +13,14 @@ typedef enum
   APP_HIT_EDGE,
   APP_HIT_PIECE,
   APP_HIT_LINE,
+  APP_HIT_PICTURE, /* see app_hit_picture() */
   APP_HIT_TURN, /* the handle picked pieces are turned by; see app_turn_handle() */
 } AppHitKind;
 
 typedef struct
 {
   AppHitKind kind;
-  guint piece, edge, node, mark, line;
+  guint piece, edge, node, mark, line, picture;
   DraftingHandle handle;
   guint cubic_node; /* APP_HIT_EDGE: node its cubic starts at, and t */
   double t;
@@ -40,6 +41,10 @@ AppHit app_hit_notch (AppSession *session, GeoPoint at, double reach);
 double app_edge_at (const SewingPiece *facts, guint edge_index, GeoPoint point);
 /* As above, looking for an edge only. */
 AppHit app_hit_edge (AppSession *session, GeoPoint at, double reach);
+
+/* Where nothing else lies: the topmost picture there that is seen and not locked. app_hit() does not look
+ * for pictures. */
+AppHit app_hit_picture (AppSession *session, GeoPoint at);
 
 /* The edge whose nodes are shown to be taken hold of: the picked one, or that of the picked nodes.
  * FALSE when there is none. */

@@ -178,6 +178,26 @@ light_mark (const Painter *at, guint piece, guint mark, DrawingColour colour)
     light_line (at, piece, mark, colour);
 }
 
+/* Its frame on the table. */
+static void
+light_picture (const Painter *at, guint id)
+{
+  const PatternPicture *picture
+      = pattern_get_picture (app_session_get_shown (at->session), id);
+  GeoPoint corners[4];
+  if (picture == NULL)
+    return;
+  pattern_picture_corners (picture, corners);
+  cairo_new_path (at->cr);
+  for (int i = 0; i < 4; i++)
+    {
+      GeoPoint px = app_view_to_px (at->view, corners[i]);
+      cairo_line_to (at->cr, px.x, px.y);
+    }
+  cairo_close_path (at->cr);
+  stroke_lit (at, at->colours->lit, 2);
+}
+
 static void
 light_pick (const Painter *at)
 {
@@ -204,6 +224,9 @@ light_pick (const Painter *at)
         break;
       case APP_PICK_LINE:
         light_line (at, 0, pick->ids[i], at->colours->lit);
+        break;
+      case APP_PICK_PICTURE:
+        light_picture (at, pick->ids[i]);
         break;
       case APP_PICK_NONE:
       default:

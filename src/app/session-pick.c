@@ -37,6 +37,8 @@ id_stands (AppSession *s, AppPickKind kind, const PatternPiece *piece, guint id)
       return pattern_get_seam (p, id) != NULL;
     case APP_PICK_LINE:
       return has_line (p, id);
+    case APP_PICK_PICTURE:
+      return pattern_get_picture (p, id) != NULL;
     case APP_PICK_NONE:
     default:
       return FALSE;
@@ -177,6 +179,12 @@ void
 app_session_pick_line (AppSession *s, guint line)
 {
   set_pick (s, APP_PICK_LINE, 0, 0, &line, 1);
+}
+
+void
+app_session_pick_picture (AppSession *s, guint picture)
+{
+  set_pick (s, APP_PICK_PICTURE, 0, 0, &picture, 1);
 }
 
 void

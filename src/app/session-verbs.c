@@ -70,6 +70,11 @@ app_session_delete_pick (AppSession *s)
       app_session_do (s, _ ("delete line"), NULL, delete_line (p, pick->ids[0]),
                       NULL);
       break;
+    case APP_PICK_PICTURE:
+      app_session_do (s, _ ("take a picture away"), NULL,
+                      drafting_remove_picture (p, pick->ids[0], &error),
+                      &error);
+      break;
     case APP_PICK_EDGE:
       g_signal_emit_by_name (
           s, "problem",
@@ -150,6 +155,11 @@ app_session_nudge (AppSession *s, double dx, double dy)
       app_session_do (s, _ ("move mark"), merge,
                       nudge_mark (s, pick, by, &error), &error);
       break;
+    case APP_PICK_PICTURE:
+      app_session_do (s, _ ("move a picture"), merge,
+                      drafting_move_picture (p, pick->ids[0], by, 0, &error),
+                      &error);
+      break;
     case APP_PICK_NONE:
     case APP_PICK_SEAM:
     case APP_PICK_LINE:
@@ -178,10 +188,19 @@ void
 app_session_turn_pick (AppSession *s, double angle)
 {
   guint n;
+  GError *error = NULL;
+  if (s->pick.kind == APP_PICK_PICTURE)
+    {
+      app_session_do (s, _ ("turn a picture"), NULL,
+                      drafting_move_picture (app_session_get_pattern (s),
+                                             s->pick.ids[0], geo_point (0, 0),
+                                             angle, &error),
+                      &error);
+      return;
+    }
   g_autofree guint *pieces = picked_pieces (s, &n);
   if (n == 0)
     return;
-  GError *error = NULL;
   Pattern *result = pattern_ref (app_session_get_pattern (s));
   for (guint i = 0; i < n && result != NULL; i++)
     result

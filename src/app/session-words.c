@@ -89,6 +89,21 @@ line_box (AppSession *s, guint id)
   return box;
 }
 
+static GeoBox
+picture_box (AppSession *s, guint id)
+{
+  GeoBox box = geo_box_empty ();
+  const PatternPicture *picture
+      = pattern_get_picture (app_session_get_shown (s), id);
+  GeoPoint corners[4];
+  if (picture == NULL)
+    return box;
+  pattern_picture_corners (picture, corners);
+  for (int i = 0; i < 4; i++)
+    box = geo_box_add (box, corners[i]);
+  return box;
+}
+
 GeoBox
 app_session_pick_box (AppSession *s)
 {
@@ -108,6 +123,8 @@ app_session_pick_box (AppSession *s)
         box = geo_box_join (box, mark_box (s, pick->piece, id));
       else if (pick->kind == APP_PICK_LINE)
         box = geo_box_join (box, line_box (s, id));
+      else if (pick->kind == APP_PICK_PICTURE)
+        box = geo_box_join (box, picture_box (s, id));
       else if (pick->kind == APP_PICK_NODES && piece != NULL)
         {
           int index = pattern_piece_find_node (piece, id);
@@ -183,6 +200,7 @@ app_session_describe_pick (AppSession *s)
   const AppPick *pick = &s->pick;
   const PatternPiece *piece = piece_of (s, pick->piece);
   const PatternSeam *seam;
+  const PatternPicture *picture;
   switch (pick->kind)
     {
     case APP_PICK_PIECES:
@@ -205,6 +223,10 @@ app_session_describe_pick (AppSession *s)
                           : g_strdup ("");
     case APP_PICK_LINE:
       return g_strdup (_ ("Construction line"));
+    case APP_PICK_PICTURE:
+      picture = pattern_get_picture (p, pick->ids[0]);
+      return picture != NULL ? g_strdup_printf (_ ("Picture %s"), picture->name)
+                             : g_strdup ("");
     case APP_PICK_NONE:
     default:
       return g_strdup ("");

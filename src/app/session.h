@@ -33,12 +33,13 @@ G_DECLARE_FINAL_TYPE (AppSession, app_session, APP, SESSION, GObject)
 typedef enum
 {
   APP_PICK_NONE,
-  APP_PICK_PIECES, /* ids: pieces */
-  APP_PICK_EDGE,   /* piece, id: edge */
-  APP_PICK_NODES,  /* piece, ids: nodes; edge: the edge they were picked on */
-  APP_PICK_MARK,   /* piece, id: notch, buttonhole, drill, text, inner line */
-  APP_PICK_SEAM,   /* id: seam */
-  APP_PICK_LINE,   /* id: construction line */
+  APP_PICK_PIECES,  /* ids: pieces */
+  APP_PICK_EDGE,    /* piece, id: edge */
+  APP_PICK_NODES,   /* piece, ids: nodes; edge: the edge they were picked on */
+  APP_PICK_MARK,    /* piece, id: notch, buttonhole, drill, text, inner line */
+  APP_PICK_SEAM,    /* id: seam */
+  APP_PICK_LINE,    /* id: construction line */
+  APP_PICK_PICTURE, /* id: picture under the table */
 } AppPickKind;
 
 typedef struct
@@ -100,6 +101,7 @@ void app_session_pick_nodes (AppSession *s, guint piece, guint edge,
 void app_session_pick_mark (AppSession *s, guint piece, guint mark);
 void app_session_pick_seam (AppSession *s, guint seam);
 void app_session_pick_line (AppSession *s, guint line);
+void app_session_pick_picture (AppSession *s, guint picture);
 void app_session_pick_finding (
     AppSession *s,
     const SewingFinding *finding); /* picks its place, and "look-at" */

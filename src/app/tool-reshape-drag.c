@@ -212,7 +212,9 @@ app_reshape_hit (Reshape *r, const AppPointer *p)
   if (app_turn_handle (r->tool.session, p->mm_per_px, &centre, &at)
       && geo_distance (at, p->at) <= app_pointer_reach (p))
     return (AppHit){ .kind = APP_HIT_TURN, .point = at };
-  return app_hit (r->tool.session, p->at, app_pointer_reach (p));
+  AppHit hit = app_hit (r->tool.session, p->at, app_pointer_reach (p));
+  return hit.kind == APP_HIT_NOTHING ? app_hit_picture (r->tool.session, p->at)
+                                     : hit;
 }
 
 /* What is missing from an angle to the nearest whole number of steps. */
@@ -302,6 +304,16 @@ drag_mark (Reshape *r, const AppPointer *p, GError **error)
                              geo_sub (to, r->from), error);
 }
 
+/* Shift: level or upright, whichever is the more. */
+static Pattern *
+drag_picture (Reshape *r, const AppPointer *p, GError **error)
+{
+  GeoPoint by = geo_sub (p->at, r->from);
+  if (p->mods & APP_MOD_SHIFT)
+    by = fabs (by.x) > fabs (by.y) ? geo_point (by.x, 0) : geo_point (0, by.y);
+  return drafting_move_picture (r->base, r->hit.picture, by, 0, error);
+}
+
 static void
 drag_tag (Reshape *r)
 {
@@ -311,7 +323,8 @@ drag_tag (Reshape *r)
     text = app_reshape_notch_tag (s, &r->hit);
   else if (r->hit.kind == APP_HIT_TURN)
     text = turn_tag (r);
-  else if (r->hit.kind != APP_HIT_PIECE && r->hit.kind != APP_HIT_MARK)
+  else if (r->hit.kind != APP_HIT_PIECE && r->hit.kind != APP_HIT_MARK
+           && r->hit.kind != APP_HIT_PICTURE)
     text = app_tag_changes (&r->start, s);
   if (r->snap.snapped && r->snap.why != NULL)
     {
@@ -352,6 +365,9 @@ app_reshape_show (Reshape *r, const AppPointer *p)
       break;
     case APP_HIT_TURN:
       result = drag_turn (r, p, &error);
+      break;
+    case APP_HIT_PICTURE:
+      result = drag_picture (r, p, &error);
       break;
     case APP_HIT_NOTHING:
     case APP_HIT_LINE:

@@ -23,6 +23,8 @@ reshape_hint (const AppTool *tool)
                     "edge instead");
   if (r->state == DRAGGING && r->hit.kind == APP_HIT_TURN)
     return _ ("Shift turns by steps of 15°, Ctrl freely; Esc takes it back");
+  if (r->state == DRAGGING && r->hit.kind == APP_HIT_PICTURE)
+    return _ ("Shift keeps to level and upright; Esc takes it back");
   if (r->state == DRAGGING)
     return _ ("Shift keeps to level, upright and the grain; Ctrl snaps to "
               "nothing; Esc takes it back");
@@ -44,6 +46,9 @@ reshape_hint (const AppTool *tool)
     case APP_PICK_SEAM:
       return _ ("Threads join the matched marks: hanging is eased as meant, "
                 "tight is out");
+    case APP_PICK_PICTURE:
+      return _ ("Drag the picture or use the arrow keys; Delete takes it away; "
+                "lock it once it lies right");
     case APP_PICK_LINE:
     case APP_PICK_NONE:
     default:
@@ -59,6 +64,7 @@ set_cursor (Reshape *r, const AppHit *hit)
     [APP_HIT_NODE] = "move",       [APP_HIT_MARK] = "pointer",
     [APP_HIT_EDGE] = "pointer",    [APP_HIT_PIECE] = "default",
     [APP_HIT_LINE] = "pointer",    [APP_HIT_TURN] = "grab",
+    [APP_HIT_PICTURE] = "default",
   };
   r->tool.cursor = cursors[hit->kind];
 }
@@ -198,6 +204,9 @@ pick_pressed (Reshape *r, const AppPointer *p)
     case APP_HIT_LINE:
       app_session_pick_line (s, hit->line);
       break;
+    case APP_HIT_PICTURE:
+      app_session_pick_picture (s, hit->picture);
+      break;
     case APP_HIT_HANDLE:
     case APP_HIT_TURN:
     case APP_HIT_NOTHING:
@@ -274,6 +283,8 @@ step_label (const Reshape *r)
       return r->moves_edge ? _ ("move edge") : _ ("bend edge");
     case APP_HIT_MARK:
       return _ ("move mark");
+    case APP_HIT_PICTURE:
+      return _ ("move a picture");
     case APP_HIT_TURN:
       return ngettext ("turn piece", "turn pieces", pick->n_ids);
     case APP_HIT_PIECE:

@@ -401,6 +401,7 @@ pick_mask (AppSession *session)
     case APP_PICK_SEAM:
       return FOR_ANY | FOR_SEAM;
     case APP_PICK_LINE:
+    case APP_PICK_PICTURE:
       return FOR_ANY | FOR_LINE;
     case APP_PICK_NONE:
     default:

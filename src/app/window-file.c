@@ -583,6 +583,8 @@ help_page (AppWindow *window)
       return "reshape";
     case APP_PICK_MARK:
       return "clips";
+    case APP_PICK_PICTURE:
+      return "trace-a-picture";
     case APP_PICK_NONE:
     case APP_PICK_PIECES:
     case APP_PICK_LINE:

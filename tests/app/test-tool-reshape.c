@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <string.h>
+
 #include "cape.h"
+#include "drafting/edit.h"
 #include "geometry/nearest.h"
 
 typedef struct
@@ -412,6 +415,128 @@ test_free (void)
   cape_clear (&r.c);
 }
 
+/* Lies at 1000, 1000, half a mm a pixel: 200 by 100 mm. */
+static guint
+lay_picture (Reshaping *r, gboolean locked, gboolean hidden)
+{
+  g_autoptr (GBytes) bytes = g_bytes_new_static ("not looked at", 13);
+  g_autoptr (PatternPicture) picture
+      = pattern_picture_new (0, "table.png", bytes, 400, 200);
+  const double plane[9] = { 0.5, 0, 0, 0, 0.5, 0, 0, 0, 1 };
+  memcpy (picture->plane, plane, sizeof plane);
+  picture->place = geo_motion_move (1000, 1000);
+  picture->locked = locked;
+  picture->hidden = hidden;
+  guint id = 0;
+  Pattern *laid = drafting_put_picture (app_session_get_pattern (r->c.session),
+                                        picture, &id, NULL);
+  g_assert_true (app_session_do (r->c.session, "lay", NULL, laid, NULL));
+  return id;
+}
+
+static GeoPoint
+picture_corner (Reshaping *r, guint id)
+{
+  const PatternPicture *picture
+      = pattern_get_picture (app_session_get_shown (r->c.session), id);
+  GeoPoint corners[4];
+  g_assert_nonnull (picture);
+  pattern_picture_corners (picture, corners);
+  return corners[0];
+}
+
+static void
+assert_corner (Reshaping *r, guint id, double x, double y)
+{
+  GeoPoint at = picture_corner (r, id);
+  g_assert_cmpfloat_with_epsilon (at.x, x, 1e-9);
+  g_assert_cmpfloat_with_epsilon (at.y, y, 1e-9);
+}
+
+static void
+test_picture (void)
+{
+  Reshaping r = start ();
+  const AppPick *pick = app_session_get_pick (r.c.session);
+  guint id = lay_picture (&r, FALSE, FALSE);
+  guint before = steps (&r);
+  cape_click (r.tool, 1199, 1099, 0);
+  g_assert_cmpint (pick->kind, ==, APP_PICK_PICTURE);
+  g_assert_cmpuint (pick->ids[0], ==, id);
+  g_autofree char *words = app_session_describe_pick (r.c.session);
+  g_assert_cmpstr (words, ==, "Picture table.png");
+  GeoBox box = app_session_pick_box (r.c.session);
+  g_assert_cmpfloat_with_epsilon (geo_box_width (box), 200, 1e-9);
+  g_assert_cmpfloat_with_epsilon (geo_box_height (box), 100, 1e-9);
+  g_assert_cmpuint (steps (&r), ==, before);
+  cape_pull (r.tool, 1100, 1050, 1107, 1041, 0);
+  assert_corner (&r, id, 1007, 991);
+  g_assert_cmpuint (steps (&r), ==, before + 1);
+  /* Shift: level. */
+  cape_pull (r.tool, 1100, 1050, 1130, 1041, APP_MOD_SHIFT);
+  assert_corner (&r, id, 1037, 991);
+  /* A run of arrow keys is one step. */
+  app_session_nudge (r.c.session, 0, 1);
+  app_session_nudge (r.c.session, 0, 1);
+  assert_corner (&r, id, 1037, 993);
+  g_assert_cmpuint (steps (&r), ==, before + 3);
+  app_session_undo (r.c.session);
+  app_session_undo (r.c.session);
+  app_session_undo (r.c.session);
+  assert_corner (&r, id, 1000, 1000);
+  /* By a quarter about its middle. */
+  app_session_turn_pick (r.c.session, G_PI_2);
+  assert_corner (&r, id, 1150, 950);
+  app_session_delete_pick (r.c.session);
+  g_assert_null (
+      pattern_get_picture (app_session_get_pattern (r.c.session), id));
+  g_assert_cmpint (pick->kind, ==, APP_PICK_NONE);
+  app_session_undo (r.c.session);
+  assert_corner (&r, id, 1150, 950);
+  cape_click (r.tool, 900, 900, 0);
+  g_assert_cmpint (pick->kind, ==, APP_PICK_NONE);
+  finish (&r);
+}
+
+/* A piece over a picture comes first; locked and hidden pictures are not there, and what lies below
+ * them is. */
+static void
+test_picture_below (void)
+{
+  Reshaping r = start ();
+  const AppPick *pick = app_session_get_pick (r.c.session);
+  guint id = lay_picture (&r, FALSE, FALSE);
+  guint locked = lay_picture (&r, TRUE, FALSE);
+  lay_picture (&r, FALSE, TRUE);
+  cape_click (r.tool, 1100, 1050, 0);
+  g_assert_cmpuint (pick->ids[0], ==, id);
+  app_session_do (r.c.session, "unlock", NULL,
+                  drafting_show_picture (app_session_get_pattern (r.c.session),
+                                         locked, 0.5, FALSE, FALSE, NULL),
+                  NULL);
+  cape_click (r.tool, 1100, 1050, 0);
+  g_assert_cmpuint (pick->ids[0], ==, locked);
+  guint both[2] = { id, locked };
+  for (guint i = 0; i < 2; i++)
+    app_session_do (
+        r.c.session, "lock", NULL,
+        drafting_show_picture (app_session_get_pattern (r.c.session), both[i],
+                               0.5, FALSE, TRUE, NULL),
+        NULL);
+  cape_click (r.tool, 1100, 1050, 0);
+  g_assert_cmpint (pick->kind, ==, APP_PICK_NONE);
+  /* Under the front. */
+  guint under = lay_picture (&r, FALSE, FALSE);
+  app_session_do (r.c.session, "move", NULL,
+                  drafting_move_picture (app_session_get_pattern (r.c.session),
+                                         under, geo_point (-1000, -900), 0,
+                                         NULL),
+                  NULL);
+  cape_click (r.tool, 100, 150, 0);
+  g_assert_cmpint (pick->kind, ==, APP_PICK_PIECES);
+  finish (&r);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -433,5 +558,7 @@ main (int argc, char **argv)
   g_test_add_func ("/reshape/notch", test_notch);
   g_test_add_func ("/reshape/band", test_band);
   g_test_add_func ("/reshape/free", test_free);
+  g_test_add_func ("/reshape/picture", test_picture);
+  g_test_add_func ("/reshape/picture-below", test_picture_below);
   return g_test_run ();
 }
