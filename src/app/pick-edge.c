@@ -3,7 +3,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "app/pick-page.h"
+#include "app/pick-draw.h"
 #include "app/pick-tape.h"
 #include "drafting/edge-names.h"
 #include "sewing/allowance.h"
@@ -17,7 +17,7 @@ typedef struct
   GtkWidget *corner_labels[2];
   GtkWidget *length, *which_end, *radius, *runs;
   GtkWidget *clips_label, *clips, *spacing_label, *spacing, *ply, *beside;
-  GtkWidget *same, *seams_none, *seams, *tape, *square;
+  GtkWidget *same, *seams_none, *seams, *tape, *square, *draw;
   char *seams_key;
 } EdgePage;
 
@@ -446,6 +446,7 @@ update (AppPage *page)
   show_seams (self, pattern);
   app_tape_line_show (self->tape, pattern);
   gtk_widget_set_visible (self->square, edge->kind == PATTERN_EDGE_FOLD);
+  gtk_widget_set_visible (self->draw, pattern->n_pictures > 0);
 }
 
 static void
@@ -584,6 +585,13 @@ names_clicked (GtkButton *button, AppPage *page)
   gtk_widget_activate_action (page->box, "win.name-edges", NULL);
 }
 
+static void
+draw_clicked (GtkButton *button, AppPage *page)
+{
+  (void)button;
+  app_draw_edge (page);
+}
+
 AppPage *
 app_page_edge_new (AppSession *session)
 {
@@ -660,6 +668,10 @@ app_page_edge_new (AppSession *session)
       page, buttons, _ ("Square to the fold"),
       _ ("Make both lines that meet this fold leave it at 90°"),
       square_clicked);
+  self->draw = app_page_button (
+      page, buttons, _ ("Draw to the picture"),
+      _ ("Move it onto the line or border that the picture shows within 3 mm"),
+      draw_clicked);
   app_page_button (page, buttons, _ ("Name the edges"),
                    _ ("All edges of the piece, one after the other (N)"),
                    names_clicked);
