@@ -63,3 +63,4 @@ AppPage *app_page_edge_new (AppSession *session);
 AppPage *app_page_node_new (AppSession *session);
 AppPage *app_page_mark_new (AppSession *session);
 AppPage *app_page_seam_new (AppSession *session);
+AppPage *app_page_picture_new (AppSession *session);

@@ -32,9 +32,10 @@ make_page (AppSession *session)
       return app_page_mark_new (session);
     case APP_PICK_SEAM:
       return app_page_seam_new (session);
+    case APP_PICK_PICTURE:
+      return app_page_picture_new (session);
     case APP_PICK_NONE:
     case APP_PICK_LINE:
-    case APP_PICK_PICTURE: /* among the pattern's pictures */
     default:
       return app_page_pattern_new (session);
     }

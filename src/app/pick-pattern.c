@@ -427,7 +427,7 @@ app_page_pattern_new (AppSession *session)
 
   self->figures = app_figure_rows_new (page);
   gtk_box_append (GTK_BOX (page->box), self->figures);
-  self->pictures = app_picture_rows_new (page);
+  self->pictures = app_picture_rows_new (page, 0);
   gtk_box_append (GTK_BOX (page->box), self->pictures);
 
   self->lines_heading = app_ui_heading (_ ("Construction lines"));

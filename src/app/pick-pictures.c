@@ -19,6 +19,7 @@ typedef struct
 typedef struct
 {
   AppPage *page;
+  guint only; /* 0: all */
   GtkWidget *heading, *list;
   GArray *rows; /* of Row */
 } Rows;
@@ -336,12 +337,29 @@ show_row (Row *row, const PatternPicture *picture, PatternUnit unit)
                                                     : _ ("Keep beside"));
 }
 
-static gboolean
-same_rows (const Rows *self, const Pattern *pattern)
+/* Of pictures; owns nothing of them. */
+static GPtrArray *
+shown_pictures (const Rows *self, const Pattern *pattern)
 {
-  gboolean same = self->rows->len == pattern->n_pictures;
+  GPtrArray *shown = g_ptr_array_new ();
+  for (guint i = 0; i < pattern->n_pictures; i++)
+    if (self->only == 0 || self->only == pattern->pictures[i]->id)
+      g_ptr_array_add (shown, (gpointer)pattern->pictures[i]);
+  return shown;
+}
+
+static guint
+id_at (const GPtrArray *shown, guint i)
+{
+  return ((const PatternPicture *)g_ptr_array_index (shown, i))->id;
+}
+
+static gboolean
+same_rows (const Rows *self, const GPtrArray *shown)
+{
+  gboolean same = self->rows->len == shown->len;
   for (guint i = 0; same && i < self->rows->len; i++)
-    same = g_array_index (self->rows, Row, i).id == pattern->pictures[i]->id;
+    same = g_array_index (self->rows, Row, i).id == id_at (shown, i);
   return same;
 }
 
@@ -349,36 +367,40 @@ void
 app_picture_rows_show (GtkWidget *rows, const Pattern *pattern)
 {
   Rows *self = g_object_get_data (G_OBJECT (rows), "rows");
-  gtk_widget_set_visible (rows, pattern->n_pictures > 0);
-  if (!same_rows (self, pattern))
+  g_autoptr (GPtrArray) shown = shown_pictures (self, pattern);
+  gtk_widget_set_visible (rows, shown->len > 0);
+  if (!same_rows (self, shown))
     {
       app_ui_clear (self->list);
       /* Widgets keep the addresses of the rows. */
       g_array_set_size (self->rows, 0);
-      g_array_set_size (self->rows, pattern->n_pictures);
-      for (guint i = 0; i < pattern->n_pictures; i++)
+      g_array_set_size (self->rows, shown->len);
+      for (guint i = 0; i < shown->len; i++)
         {
           Row *row = &g_array_index (self->rows, Row, i);
-          *row = (Row){ .page = self->page, .id = pattern->pictures[i]->id };
+          *row = (Row){ .page = self->page, .id = id_at (shown, i) };
           fill_row (row);
+          gtk_widget_set_visible (row->title, self->only == 0);
           gtk_box_append (GTK_BOX (self->list), row->box);
         }
     }
-  for (guint i = 0; i < pattern->n_pictures; i++)
-    show_row (&g_array_index (self->rows, Row, i), pattern->pictures[i],
+  for (guint i = 0; i < shown->len; i++)
+    show_row (&g_array_index (self->rows, Row, i), g_ptr_array_index (shown, i),
               pattern->unit);
 }
 
 GtkWidget *
-app_picture_rows_new (AppPage *page)
+app_picture_rows_new (AppPage *page, guint only)
 {
   Rows *self = g_new0 (Rows, 1);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   self->page = page;
+  self->only = only;
   self->rows = g_array_new (FALSE, TRUE, sizeof (Row));
   self->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
-  gtk_box_append (GTK_BOX (box),
-                  app_ui_heading (_ ("Pictures under the table")));
+  if (only == 0)
+    gtk_box_append (GTK_BOX (box),
+                    app_ui_heading (_ ("Pictures under the table")));
   gtk_box_append (GTK_BOX (box), self->list);
   g_object_set_data_full (G_OBJECT (box), "rows", self, rows_free);
   return box;

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* In the pattern's page: the pictures under the table. */
+/* The pictures under the table: all in the pattern's page, one in its own. */
 #pragma once
 
 #include "app/pick-page.h"
 
-GtkWidget *app_picture_rows_new (AppPage *page);
+/* only: that one alone, its name left to the page; 0: all. */
+GtkWidget *app_picture_rows_new (AppPage *page, guint only);
 void app_picture_rows_show (GtkWidget *rows, const Pattern *pattern);
