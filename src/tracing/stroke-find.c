@@ -149,13 +149,13 @@ find_graph (const Search *search, StrokeGraph *graph, double *width,
   guint shrink = (guint)CLAMP (search->dots / FINEST, 1, 16);
   double cells = search->dots / shrink;
   gsize before;
+  if (tracing_picture_get_width (search->picture) / shrink < 8
+      || tracing_picture_get_height (search->picture) / shrink < 8)
+    return fail (error, TRACING_ERROR_NOTHING,
+                 _ ("The picture is too small to follow a line in it."));
   StrokeMap map = stroke_map_new (search->picture, shrink, wish->widest * cells,
                                   wish->level);
-  gboolean good = map.map.width >= 8 && map.map.height >= 8
-                  && go_on (search, 0.25, error);
-  if (!good && (error == NULL || *error == NULL))
-    fail (error, TRACING_ERROR_NOTHING,
-          _ ("The picture is too small to follow a line in it."));
+  gboolean good = go_on (search, 0.25, error);
   gsize thin = good ? stroke_thin (&map, &before) : 0;
   if (good && thin == 0 && before > 0)
     good = fail_much (error);

@@ -20,6 +20,8 @@
  *     -std=gnu17 -Isrc tests/tracing/fuzz-shape.c src/tracing/shape*.c src/tracing/picture.c
  *     src/tracing/plane*.c src/geometry/[a-z]*.c $(pkg-config --cflags --libs glib-2.0) -lm -o fuzz-shape
  *   ./fuzz-shape -max_len=1500 -timeout=90 found tests/data/fuzz-shape
+ *
+ * (fuzz-stroke.c the same way, with src/tracing/stroke-[cfjmt]*.c and profile.c added)
  */
 #include "fuzz.h"
 
