@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pictures under the table: each is laid flat for the view it is seen in and kept; painted anew where the view or
  * the picture is another. While the view moves what was painted last is shown where it belongs
- * now, and is made sharp again once the view rests. */
+ * now, and is made sharp again once the view rests; so too while a picture is dragged. */
+#include <math.h>
 #include <string.h>
 
 #include "app/canvas-private.h"
@@ -17,6 +18,7 @@ typedef struct
   AppView view;
   int width, height;
   cairo_surface_t *surface;
+  GeoPoint by; /* moved since then, mm */
 } Laid;
 
 struct _AppCanvasPictures
@@ -80,6 +82,22 @@ same_plane (const TracingPlane *a, const TracingPlane *b)
   return memcmp (a->m, b->m, sizeof a->m) == 0;
 }
 
+/* Whether the second is the first moved on, and by how much. */
+static gboolean
+is_moved (const TracingPlane *a, const TracingPlane *b, GeoPoint *by)
+{
+  const double *m = a->m, *n = b->m;
+  if (memcmp (m + 6, n + 6, 3 * sizeof *m) != 0 || m[8] == 0)
+    return FALSE;
+  *by = geo_point ((n[2] - m[2]) / m[8], (n[5] - m[5]) / m[8]);
+  for (int i = 0; i < 3; i++)
+    if (fabs (n[i] - m[i] - by->x * m[6 + i]) > 1e-9 * (1 + fabs (n[i]))
+        || fabs (n[3 + i] - m[3 + i] - by->y * m[6 + i])
+               > 1e-9 * (1 + fabs (n[3 + i])))
+      return FALSE;
+  return TRUE;
+}
+
 static gboolean
 same_view (const Laid *laid, const AppView *view, int width, int height)
 {
@@ -97,6 +115,7 @@ render (Laid *laid, AppSight *sight, const TracingPlane *plane,
   g_clear_pointer (&laid->sight, app_sight_unref);
   laid->sight = app_sight_ref (sight);
   laid->plane = *plane;
+  laid->by = geo_point (0, 0);
   laid->view = *view;
   laid->width = width;
   laid->height = height;
@@ -112,8 +131,9 @@ settle (AppCanvas *canvas, Laid *laid, AppSight *sight,
 {
   AppCanvasPictures *own = canvas->under;
   gboolean other = laid->surface == NULL || laid->sight != sight
-                   || !same_plane (&laid->plane, plane);
-  if (!other && same_view (laid, &canvas->view, width, height))
+                   || !is_moved (&laid->plane, plane, &laid->by);
+  if (!other && same_plane (&laid->plane, plane)
+      && same_view (laid, &canvas->view, width, height))
     return;
   if (other || own->rested)
     {
@@ -127,7 +147,8 @@ settle (AppCanvas *canvas, Laid *laid, AppSight *sight,
 static void
 paint (cairo_t *cr, const Laid *laid, const AppView *view, double strength)
 {
-  GeoPoint corner = app_view_to_px (view, laid->view.origin);
+  GeoPoint corner
+      = app_view_to_px (view, geo_add (laid->view.origin, laid->by));
   double by = view->scale / laid->view.scale;
   cairo_save (cr);
   cairo_translate (cr, corner.x, corner.y);
