@@ -36,9 +36,15 @@ app_draw_edge (AppPage *page)
   DraftingDrawn told;
   if (sight == NULL)
     {
-      g_signal_emit_by_name (page->session, "problem",
-                             _ ("The picture is still being read. Try again in "
-                                "a moment."));
+      const char *why
+          = picture == NULL
+                ? _ ("No picture lies under the middle of this edge. Move the "
+                     "piece onto its place in the picture first.")
+            : picture->bytes == NULL
+                ? _ ("The picture's file was not found when the pattern was "
+                     "opened. Put it back and open the pattern again.")
+                : _ ("The picture is still being read. Try again in a moment.");
+      g_signal_emit_by_name (page->session, "problem", why);
       return;
     }
   TracingPlane plane = app_picture_plane (picture);

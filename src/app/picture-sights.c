@@ -94,9 +94,9 @@ app_picture_sight (AppSession *session, const PatternPicture *picture)
   gpointer key = GUINT_TO_POINTER (picture->id), sight = NULL;
   if (g_hash_table_lookup_extended (own->sights, key, NULL, &sight))
     return sight;
-  g_hash_table_insert (own->sights, key, NULL);
   if (picture->bytes == NULL)
     return NULL;
+  g_hash_table_insert (own->sights, key, NULL);
   Job *job = g_new (Job, 1);
   *job = (Job){ g_bytes_ref (picture->bytes), picture->id };
   g_autoptr (GTask) task = g_task_new (session, own->cancel, sight_read, NULL);
