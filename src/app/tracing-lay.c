@@ -110,6 +110,19 @@ taken_lines (const AppTracing *t, gsize *n)
   return lines;
 }
 
+/* A pattern without a name takes the picture's. */
+static void
+name_pattern (Pattern *pattern, const char *picture)
+{
+  g_autofree char *name = g_strdup (picture);
+  char *dot = strrchr (name, '.');
+  if (*pattern->name != '\0')
+    return;
+  if (dot != NULL && dot != name)
+    *dot = '\0';
+  pattern_set_string (&pattern->name, name);
+}
+
 /* One step: the pieces, and the picture below them. The first piece is picked, so that its name can be
  * typed. */
 gboolean
@@ -138,6 +151,7 @@ app_tracing_lay (AppTracing *t)
       app_tracing_tell (t);
       return FALSE;
     }
+  name_pattern (both, t->name);
   g_autofree char *label = g_strdup_printf (_ ("trace “%s”"), t->name);
   /* t is gone after this. */
   app_tracing_end (session);
