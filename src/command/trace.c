@@ -168,6 +168,8 @@ drop_sheet (Traced *t)
       for (guint k = 0; k < t->lines->len; k++)
         {
           TracingLine *line = &g_array_index (t->lines, TracingLine, k);
+          if (line->hole_of == (gssize)i)
+            line->hole_of = -1;
           line->hole_of -= line->hole_of > (gssize)i;
         }
       g_array_remove_index (t->lines, i);

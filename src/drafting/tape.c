@@ -159,6 +159,15 @@ new_name (const Pattern *p, const PatternPiece *piece, const PatternRun *runs,
     }
   else
     append_plain (words, _ ("distance"));
+  /* Figures' names are short: room is left for the words and number after it. */
+  g_autofree char *whole = g_strdup (words->str);
+  g_string_truncate (words, 0);
+  for (const char *c = whole; *c != '\0' && words->len < 36;
+       c = g_utf8_next_char (c))
+    g_string_append_unichar (words, g_utf8_get_char (c));
+  if (words->len > 0 && words->str[words->len - 1] != ' ')
+    g_string_append_c (words, ' ');
+  gboolean led = FALSE;
   for (guint i = 1;; i++)
     {
       g_autofree char *number
@@ -166,10 +175,11 @@ new_name (const Pattern *p, const PatternPiece *piece, const PatternRun *runs,
       g_autofree char *name
           = g_strdup_printf (_ ("%sby tape%s"), words->str, number);
       g_autofree char *unfit = pattern_figure_name_unfit (name);
-      if (unfit)
+      if (unfit && !led)
         g_string_prepend (words, _ ("piece "));
       else if (!pattern_find_figure (p, name))
         return g_steal_pointer (&name);
+      led = led || unfit != NULL;
       if (i > 10000)
         return g_strdup (name);
     }
