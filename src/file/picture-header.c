@@ -65,6 +65,7 @@ typedef struct
   guint width, height, turn, unit;
   double x, y; /* in that unit */
   gboolean has_resolution;
+  gsize exposure;  /* where the list of how it was exposed stands; 0: none */
   gboolean camera; /* it says how it was exposed: it is no scan */
 } Tags;
 
@@ -86,7 +87,7 @@ static gboolean
 says_exposure (const Bytes *b, gsize ifd)
 {
   guint n = MIN (at16 (b, ifd), MOST_TAGS);
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; i < n && ifd + 14 + 12 * (gsize)i <= b->size; i++)
     switch (at16 (b, ifd + 2 + 12 * (gsize)i))
       {
       case 0x829a: /* exposure time */
@@ -126,7 +127,7 @@ read_tag (const Bytes *b, gsize entry, Tags *tags)
       tags->unit = value;
       break;
     case 0x8769:
-      tags->camera = says_exposure (b, away);
+      tags->exposure = away;
       break;
     default:
       break;
@@ -146,6 +147,8 @@ read_tags (const guint8 *data, gsize size, Tags *tags)
   guint n = MIN (at16 (&b, ifd), MOST_TAGS);
   for (guint i = 0; i < n && ifd + 14 + 12 * (gsize)i <= size; i++)
     read_tag (&b, ifd + 2 + 12 * (gsize)i, tags);
+  /* Once: a list looked through at each of its mentions would take time by the square. */
+  tags->camera = tags->exposure > 0 && says_exposure (&b, tags->exposure);
   return TRUE;
 }
 

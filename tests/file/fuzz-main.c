@@ -8,7 +8,14 @@
  *     $(pkg-config --cflags --libs glib-2.0 gio-2.0 libxml-2.0) -lm -o fuzz-svg
  *   ./fuzz-svg -max_len=6000 -timeout=10 found tests/data/fuzz-svg
  *
- * and those of tests/geometry by
+ * pictures' headers by
+ *
+ *   clang -g -O1 -fsanitize=fuzzer,address,undefined -D_GNU_SOURCE -DGETTEXT_PACKAGE='"bodkin"'
+ *     -std=gnu17 -Isrc tests/file/fuzz-picture.c src/file/picture.c src/file/picture-header.c
+ *     src/tracing/picture.c $(pkg-config --cflags --libs glib-2.0 gio-2.0) -lm -o fuzz-picture
+ *   ./fuzz-picture -max_len=4096 -timeout=10 found tests/data/fuzz-picture
+ *
+ * those of tests/geometry by
  *
  *   clang -g -O1 -fsanitize=fuzzer,address,undefined -D_GNU_SOURCE -std=gnu17 -Isrc
  *     tests/geometry/fuzz-ring.c src/geometry/[a-z]*.c -lm -o fuzz-ring
