@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/picture-sights.h"
 
+#include <string.h>
+
 #include "file/picture.h"
 
 typedef struct
@@ -119,19 +121,11 @@ app_picture_at (const Pattern *p, GeoPoint at, GeoPoint *px)
   return 0;
 }
 
-/* The rigid motion after the plane. */
 TracingPlane
 app_picture_plane (const PatternPicture *picture)
 {
-  const GeoMotion *g = &picture->place;
-  const double *m = picture->plane;
-  double k = g->flip ? -1 : 1;
-  const double a[9]
-      = { g->c, -g->s * k, g->dx, g->s, g->c * k, g->dy, 0, 0, 1 };
   TracingPlane plane;
-  for (int i = 0; i < 3; i++)
-    for (int j = 0; j < 3; j++)
-      plane.m[3 * i + j]
-          = a[3 * i] * m[j] + a[3 * i + 1] * m[3 + j] + a[3 * i + 2] * m[6 + j];
+  memcpy (plane.m, picture->plane, sizeof plane.m);
+  tracing_plane_move (&plane, picture->place);
   return plane;
 }

@@ -7,8 +7,6 @@
 #include "app/tracing-private.h"
 #include "pattern/length-text.h"
 
-/* A turn that is nearly this far from square is taken for a sheet laid askew on purpose. */
-#define SQUARE_RAD (12 * G_PI / 180)
 #define NOT_SWAPPED 0.15
 
 /* ISO 216 and ANSI/ASME Y14.1, from memory. */
@@ -20,44 +18,6 @@ app_tracing_paper_size (AppTracingPaper paper)
 }
 
 /* --- the plane -------------------------------------------------------------------------- */
-
-/* m becomes a m. */
-static void
-multiply (const double a[9], double m[9])
-{
-  double r[9];
-  for (int i = 0; i < 3; i++)
-    for (int k = 0; k < 3; k++)
-      r[3 * i + k]
-          = a[3 * i] * m[k] + a[3 * i + 1] * m[3 + k] + a[3 * i + 2] * m[6 + k];
-  memcpy (m, r, sizeof r);
-}
-
-/* As she sees it in the picture, its top above; square to the sheet where that is nearly
- * so. And not mirrored, with its corner at (0, 0). */
-static void
-set_upright (TracingPlane *plane, guint width, guint height)
-{
-  GeoPoint c = geo_point (width / 2.0, height / 2.0);
-  GeoPoint o = tracing_plane_to_mm (plane, c);
-  GeoPoint u
-      = geo_sub (tracing_plane_to_mm (plane, geo_point (c.x + 1, c.y)), o);
-  GeoPoint v
-      = geo_sub (tracing_plane_to_mm (plane, geo_point (c.x, c.y + 1)), o);
-  if (geo_cross (u, v) < 0)
-    {
-      multiply ((double[9]){ 1, 0, 0, 0, -1, 0, 0, 0, 1 }, plane->m);
-      u.y = -u.y;
-    }
-  double angle = atan2 (u.y, u.x);
-  double square = round (angle / G_PI_2) * G_PI_2;
-  if (fabs (angle - square) < SQUARE_RAD)
-    angle = square;
-  double cs = cos (angle), sn = sin (angle);
-  multiply ((double[9]){ cs, sn, 0, -sn, cs, 0, 0, 0, 1 }, plane->m);
-  GeoBox box = tracing_plane_box (plane, width, height);
-  multiply ((double[9]){ 1, 0, -box.x0, 0, 1, -box.y0, 0, 0, 1 }, plane->m);
-}
 
 static gboolean
 find_plane (const AppTracing *t, TracingPlane *plane, GError **error)
@@ -100,7 +60,7 @@ app_tracing_derive_plane (AppTracing *t)
                 "be. Look at the size typed, and at where the handles are."));
       return;
     }
-  set_upright (&plane, t->width, t->height);
+  tracing_plane_set_upright (&plane, t->width, t->height);
   t->plane = plane;
   t->has_plane = TRUE;
 }

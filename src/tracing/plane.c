@@ -9,8 +9,9 @@
 #define MOST_MM 100000.0
 #define LEAST_DOTS 0.2
 #define MOST_DOTS 200.0
-#define NEARLY_SQUARE 0.35 /* 20 degrees: a sheet lies square, the camera not */
-#define LEAST_SHARE 1e-12  /* of the third coordinate: the horizon */
+#define NEARLY_SQUARE                                                          \
+  (12 * G_PI / 180)       /* the sheet lies square, the camera not */
+#define LEAST_SHARE 1e-12 /* of the third coordinate: the horizon */
 
 /* The third coordinate at a pixel: above 0 before the horizon. */
 static double
@@ -142,6 +143,15 @@ tracing_plane_set_upright (TracingPlane *plane, guint width, guint height)
   multiply ((double[9]){ cs, sn, 0, -sn, cs, 0, 0, 0, 1 }, plane->m);
   GeoBox box = tracing_plane_box (plane, width, height);
   multiply ((double[9]){ 1, 0, -box.x0, 0, 1, -box.y0, 0, 0, 1 }, plane->m);
+}
+
+void
+tracing_plane_move (TracingPlane *plane, GeoMotion motion)
+{
+  double k = motion.flip ? -1 : 1;
+  multiply ((double[9]){ motion.c, -motion.s * k, motion.dx, motion.s,
+                         motion.c * k, motion.dy, 0, 0, 1 },
+            plane->m);
 }
 
 gboolean

@@ -47,6 +47,9 @@ double tracing_plane_side_ratio (const GeoPoint corners[4], double width,
  * mirrored, whichever way the corners went round; the picture's box begins at (0, 0). */
 void tracing_plane_set_upright (TracingPlane *plane, guint width, guint height);
 
+/* The mm it tells are moved by the motion. */
+void tracing_plane_move (TracingPlane *plane, GeoMotion motion);
+
 GeoPoint tracing_plane_to_mm (const TracingPlane *plane, GeoPoint px);
 GeoPoint tracing_plane_to_px (const TracingPlane *plane, GeoPoint mm);
 /* Pixels a mm there: the root of the areas' ratio. */
