@@ -480,6 +480,18 @@ slot_of (const FileRecovery *recovery)
   return g_steal_pointer (&base);
 }
 
+/* Whether a picture's only copy is one of the slot's files. */
+static gboolean
+leans_on (const Pattern *pattern, const char *slot)
+{
+  g_autofree char *start = file_of (slot, "-");
+  for (guint i = 0; i < pattern->n_pictures; i++)
+    if (pattern->pictures[i]->beside != NULL
+        && g_str_has_prefix (pattern->pictures[i]->beside, start))
+      return TRUE;
+  return FALSE;
+}
+
 Pattern *
 file_autosave_recover (const FileRecovery *recovery, const char *slot,
                        GError **error)
@@ -501,9 +513,12 @@ file_autosave_recover (const FileRecovery *recovery, const char *slot,
       close (lock);
       return NULL;
     }
+  /* What could not be read now may be readable later: then it must still be there. */
+  gboolean whole = !leans_on (pattern, old);
   g_mutex_lock (&mutex);
   Slot *s = get_slot (slot);
-  g_ptr_array_add (s->replaced, g_strdup (old));
+  if (whole)
+    g_ptr_array_add (s->replaced, g_strdup (old));
   g_hash_table_insert (claims, g_strdup (old), GINT_TO_POINTER (lock));
   g_mutex_unlock (&mutex);
   return pattern;

@@ -8,8 +8,10 @@
 #include "file/document-pictures.h"
 
 #include <glib/gi18n.h>
+#include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include "file/document-reading.h"
 #include "file/document-words.h"
@@ -285,14 +287,20 @@ file_take_bytes (FileReading *r, const char *text, gsize length, GError **error)
   return TRUE;
 }
 
-/* The file and its digest agree; NULL else. */
+/* The file and its digest agree; NULL else. What others wrote beside is counted before it is read, whatever it turns out
+ * to be; what was kept by autosave is taken as it was inside. */
 static GBytes *
-load_agreeing (FileReading *r, const char *path)
+load_agreeing (FileReading *r, const char *path, gboolean kept)
 {
-  g_autoptr (GBytes) bytes = file_picture_load (path, NULL);
+  GStatBuf st;
+  if (g_stat (path, &st) != 0 || !S_ISREG (st.st_mode))
+    return NULL;
+  if (!kept && (r->beside_bytes += (gsize)st.st_size) > MOST_BESIDE)
+    return NULL;
+  g_autoptr (GBytes) bytes
+      = kept ? file_picture_read (path, NULL) : file_picture_load (path, NULL);
   if (bytes == NULL)
     return NULL;
-  r->beside_bytes += g_bytes_get_size (bytes);
   g_autofree char *digest
       = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);
   return g_strcmp0 (digest, r->picture->digest) == 0 ? g_steal_pointer (&bytes)
@@ -311,8 +319,8 @@ look_beside (FileReading *r)
       char *whole = g_canonicalize_filename (*path, r->folder);
       g_free (*path);
       *path = whole;
-      if (p->digest != NULL && r->beside_bytes < MOST_BESIDE)
-        p->bytes = load_agreeing (r, whole);
+      if (p->digest != NULL)
+        p->bytes = load_agreeing (r, whole, p->beside == NULL);
     }
   /* A kept copy whose picture is gone opens all the same. */
   if (p->bytes == NULL && p->beside == NULL)

@@ -131,6 +131,13 @@ file_picture_look (GBytes *bytes, FilePictureFacts *facts, GError **error)
 }
 
 GBytes *
+file_picture_read (const char *path, GError **error)
+{
+  g_return_val_if_fail (path != NULL, NULL);
+  return read_file (path, error);
+}
+
+GBytes *
 file_picture_load (const char *path, GError **error)
 {
   g_return_val_if_fail (path != NULL, NULL);
@@ -192,9 +199,8 @@ start_child (Job *job, GError **error)
   if (socketpair (AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends) != 0)
     return fail_system ("a socket", error);
   job->socket = ends[0];
-  g_autofree char *program = g_strdup (g_getenv ("BODKIN_PICTURE_READER"));
-  if (program == NULL)
-    program = g_file_read_link ("/proc/self/exe", NULL);
+  /* By this name it is the program that runs, also where its file was replaced since. */
+  const char *program = g_getenv ("BODKIN_PICTURE_READER");
   g_autofree char *numbers = g_strdup_printf (
       "%u %u %u %u %u %" G_GSIZE_FORMAT, job->task.kind, job->task.width,
       job->task.height, job->task.turn, job->task.shrink, job->task.length);

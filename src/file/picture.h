@@ -25,6 +25,8 @@ typedef enum
 
 /* Reads the file (at most 256 MB) and its header. */
 GBytes *file_picture_load (const char *path, GError **error);
+/* The same, whatever the file holds. */
+GBytes *file_picture_read (const char *path, GError **error);
 typedef struct
 {
   guint width, height; /* right way up */

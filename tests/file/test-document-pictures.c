@@ -317,6 +317,63 @@ test_kept_copies (void)
   g_assert_cmpuint (count_pictures (folder, &then), ==, 0);
 }
 
+/* What was inside comes back whatever it is; and a kept copy whose picture can't be read just now is not
+ * thrown away once what was recovered is kept. */
+static void
+test_kept_anything (void)
+{
+  static const char words[] = "thirty-one bytes that show nothing";
+  g_autoptr (GBytes) bytes = g_bytes_new_static (words, sizeof words - 1);
+  g_autoptr (Pattern) p = with_picture (bytes, NULL);
+  g_autofree char *folder
+      = g_build_filename (g_get_user_state_dir (), "bodkin", NULL);
+  struct stat there;
+  for (int gone = 0; gone < 2; gone++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autofree char *slot = file_autosave_new_slot ();
+      g_autofree char *next = file_autosave_new_slot ();
+      g_autofree char *name = g_strconcat (slot, ".bodkin", NULL);
+      g_autofree char *file = g_build_filename (folder, name, NULL);
+      g_autofree char *digest
+          = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);
+      FileRecovery recovery = { file, NULL, (char *)"kept", 0 };
+      file_autosave_keep (slot, p, NULL);
+      file_autosave_flush ();
+      g_assert_cmpuint (count_pictures (folder, &there), ==, 1);
+      g_autofree char *text = NULL;
+      g_assert_true (g_file_get_contents (file, &text, NULL, NULL));
+      /* As another program would find it, after this one was killed. */
+      g_autofree char *copy = g_build_filename (folder, "copy.bodkin", NULL);
+      g_autofree char *left
+          = g_strdup_printf ("%s/copy-%s.picture", folder, digest);
+      g_auto (GStrv) parts = g_strsplit (text, slot, -1);
+      g_autofree char *told = g_strjoinv ("copy", parts);
+      g_assert_true (g_file_set_contents (copy, told, -1, NULL));
+      if (!gone)
+        g_assert_true (g_file_set_contents (left, words,
+                                            (gssize)(sizeof words - 1), NULL));
+      recovery.file = copy;
+      g_autoptr (Pattern) back
+          = file_autosave_recover (&recovery, next, &error);
+      g_assert_no_error (error);
+      if (!gone)
+        {
+          g_assert_true (g_bytes_equal (back->pictures[0]->bytes, bytes));
+          g_assert_null (back->pictures[0]->beside);
+        }
+      else
+        g_assert_null (back->pictures[0]->bytes);
+      file_autosave_keep (next, back, NULL);
+      file_autosave_flush ();
+      g_assert_cmpint (g_file_test (copy, G_FILE_TEST_EXISTS), ==, gone);
+      file_autosave_drop (slot);
+      file_autosave_drop (next);
+      (void)unlink (copy);
+      (void)unlink (left);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -324,6 +381,7 @@ main (int argc, char **argv)
   dir = g_dir_make_tmp ("bodkin-XXXXXX", NULL);
   g_setenv ("XDG_STATE_HOME", dir, TRUE);
   g_test_add_func ("/document-pictures/inside", test_inside);
+  g_test_add_func ("/document-pictures/kept-anything", test_kept_anything);
   g_test_add_func ("/document-pictures/too-large", test_too_large);
   g_test_add_func ("/document-pictures/beside", test_beside);
   g_test_add_func ("/document-pictures/ways", test_ways);
