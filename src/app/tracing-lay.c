@@ -25,6 +25,13 @@ place (const AppTracing *t, const Pattern *p)
       if (piece != NULL)
         box = geo_box_join (box, piece->bounds);
     }
+  for (guint i = 0; i < p->n_pictures; i++)
+    {
+      GeoPoint corners[4];
+      pattern_picture_corners (p->pictures[i], corners);
+      for (guint k = 0; k < 4; k++)
+        box = geo_box_add (box, corners[k]);
+    }
   if (geo_box_is_empty (box))
     return geo_motion_none ();
   return geo_motion_move (box.x1 + GAP, box.y0);
@@ -111,16 +118,45 @@ taken_lines (const AppTracing *t, gsize *n)
 }
 
 /* A pattern without a name takes the picture's. */
-static void
-name_pattern (Pattern *pattern, const char *picture)
+static Pattern *
+name_pattern (const Pattern *pattern, const char *picture)
 {
+  Pattern *named = pattern_dup (pattern);
   g_autofree char *name = g_strdup (picture);
   char *dot = strrchr (name, '.');
   if (*pattern->name != '\0')
-    return;
+    return named;
   if (dot != NULL && dot != name)
     *dot = '\0';
-  pattern_set_string (&pattern->name, name);
+  pattern_set_string (&named->name, name);
+  return named;
+}
+
+/* The pattern (taken over; NULL: error says why not) with the picture below it becomes a step, and the tracing is
+ * over: t is gone then. What is refused leaves the tracing as it was, and is told in it. Returns the picture's number; 0
+ * for what was refused. */
+static guint
+lay (AppTracing *t, Pattern *pattern, GeoMotion lies, const char *label,
+     GError **error)
+{
+  AppSession *session = t->session;
+  guint id = 0;
+  g_autoptr (Pattern) own = pattern;
+  g_autoptr (PatternPicture) picture = picture_of (t, lies);
+  g_autoptr (AppSight) sight = app_sight_ref (t->sight);
+  Pattern *both
+      = own != NULL ? drafting_put_picture (own, picture, &id, error) : NULL;
+  if (both == NULL)
+    {
+      app_tracing_set_trouble (t, (*error)->message);
+      app_tracing_tell (t);
+      return 0;
+    }
+  if (!app_session_do (session, label, NULL, both, NULL))
+    return 0;
+  app_tracing_end (session);
+  app_picture_put_sight (session, id, sight);
+  return id;
 }
 
 /* One step: the pieces, and the picture below them. The first piece is picked, so that its name can be
@@ -139,25 +175,10 @@ app_tracing_lay (AppTracing *t)
   wish.darts = t->set.darts;
   g_autoptr (Pattern) pieces
       = file_traced_add (p, lines, n, &wish, made, &error);
-  g_autoptr (PatternPicture) picture = picture_of (t, wish.place);
-  g_autoptr (AppSight) sight = app_sight_ref (t->sight);
-  guint id = 0;
-  Pattern *both = pieces != NULL
-                      ? drafting_put_picture (pieces, picture, &id, &error)
-                      : NULL;
-  if (both == NULL)
-    {
-      app_tracing_set_trouble (t, error != NULL ? error->message : NULL);
-      app_tracing_tell (t);
-      return FALSE;
-    }
-  name_pattern (both, t->name);
+  Pattern *all = pieces != NULL ? name_pattern (pieces, t->name) : NULL;
   g_autofree char *label = g_strdup_printf (_ ("trace “%s”"), t->name);
-  /* t is gone after this. */
-  app_tracing_end (session);
-  if (!app_session_do (session, label, NULL, both, NULL))
+  if (lay (t, all, wish.place, label, &error) == 0)
     return FALSE;
-  app_picture_put_sight (session, id, sight);
   if (made->len > 0)
     {
       app_session_pick_piece (session, g_array_index (made, guint, 0), FALSE);
@@ -169,24 +190,10 @@ app_tracing_lay (AppTracing *t)
 guint
 app_tracing_lay_picture (AppTracing *t)
 {
-  AppSession *session = t->session;
-  const Pattern *p = app_session_get_pattern (session);
+  const Pattern *p = app_session_get_pattern (t->session);
   g_autoptr (GError) error = NULL;
-  guint id = 0;
   if (!t->has_plane)
     return 0;
-  g_autoptr (PatternPicture) picture = picture_of (t, where (t, p));
-  Pattern *laid = drafting_put_picture (p, picture, &id, &error);
-  if (laid == NULL)
-    {
-      app_tracing_set_trouble (t, error->message);
-      app_tracing_tell (t);
-      return 0;
-    }
   g_autofree char *label = g_strdup_printf (_ ("lay “%s” below"), t->name);
-  g_autoptr (AppSight) sight = app_sight_ref (t->sight);
-  app_tracing_end (session);
-  app_session_do (session, label, NULL, laid, NULL);
-  app_picture_put_sight (session, id, sight);
-  return id;
+  return lay (t, pattern_dup (p), where (t, p), label, &error);
 }

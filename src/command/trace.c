@@ -15,6 +15,7 @@
 #include "pattern/length-text.h"
 #include "tracing/stroke.h"
 
+#define MOST_OFF 2.0  /* mm that marks of two pictures may be off */
 #define SHEET_OFF 8.0 /* mm, the four sides of the box together */
 
 typedef struct
@@ -297,6 +298,12 @@ lay_second (const Options *o, const Traced *a, const Traced *b,
   double worst = 0;
   for (guint i = 0; i < here->len; i++)
     worst = fmax (worst, off[i]);
+  if (worst > MOST_OFF)
+    return refuse (error,
+                   _ ("laid as well as can be, a mark is still %.1f mm off, "
+                      "and %.0f mm is the most allowed: look at --marks, and "
+                      "at the scale of both pictures"),
+                   worst, MOST_OFF);
   g_print (_ ("laid together by %u marks, the worst %.2f mm off\n"), here->len,
            worst);
   return TRUE;
@@ -349,6 +356,10 @@ run (const Options *o, const char *path)
   if (!svg && !command_has_ending (o->output, FILE_DOCUMENT_SUFFIX))
     return command_misused ("trace", _ ("“%s” should end in .bodkin or .svg"),
                             o->output);
+  if (o->second != NULL && o->at != NULL)
+    return command_misused ("trace", "%s",
+                            _ ("--at is a place of one picture; leave it out "
+                               "where there are two"));
   if ((o->second != NULL) != (o->marks != NULL))
     return command_misused ("trace", "%s",
                             _ ("--second and --marks go together: the other "

@@ -215,7 +215,9 @@ add_piece (Adding *a, gsize index, const TracingLine *line,
       add_dart (a, piece, chain, &line->darts[d]);
   pattern_put_piece (a->pattern, piece);
   Pattern *with_grain
-      = drafting_default_grain (a->pattern, a->piece_of[index], NULL);
+      = a->wish->grain
+            ? drafting_default_grain (a->pattern, a->piece_of[index], NULL)
+            : NULL;
   if (with_grain != NULL)
     {
       pattern_unref (a->pattern);

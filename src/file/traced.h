@@ -10,15 +10,18 @@ typedef struct
   GeoMotion place;  /* the picture's sheet to the table: mm to mm */
   double allowance; /* mm, for every edge; 10 is usual */
   gboolean darts;   /* notches that look like darts become darts */
+  gboolean
+      grain; /* a grainline, upright in the piece; else none, for how a piece lay in its
+                       picture says nothing of its grain */
   const char *const
       *names; /* of the pieces, in order; NULL or short: "piece 1" and so on */
 } FileTracedWish;
 
 #define FILE_TRACED_WISH                                                       \
-  ((FileTracedWish){ { 1, 0, 0, 0, false }, 10, FALSE, NULL })
+  ((FileTracedWish){ { 1, 0, 0, 0, false }, 10, FALSE, FALSE, NULL })
 
 /* A new pattern with all of p, and for each closed line a piece, its edges from corner to corner, smooth
- * nodes smooth, the grain upright in its middle. A hole is an inner line of the piece it lies in,
+ * nodes smooth. A hole is an inner line of the piece it lies in,
  * named "hole"; open lines are construction lines, named "traced line 1" and so on. Where darts are wanted each notch's
  * sides are two edges, "dart leg", joined as a dart.
  *

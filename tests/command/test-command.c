@@ -675,6 +675,11 @@ test_trace_second (void)
       "--marks", "100,100=100,100 900,120=900,120 500,800=500,800", NULL);
   g_assert_cmpint (ran.status, ==, 0);
   g_assert_nonnull (strstr (ran.out, "by 3 marks, the worst 0.00 mm off"));
+  g_auto (Ran) off
+      = run ("trace", picture, "--scale", "sheet=A4", "-o", out, "--second",
+             picture, "--marks", "100,100=100,100 900,100=300,600", NULL);
+  g_assert_cmpint (off.status, ==, 2);
+  g_assert_nonnull (strstr (off.err, "the most allowed"));
   g_auto (Ran) few = run ("trace", picture, "--scale", "sheet=A4", "-o", out,
                           "--second", picture, "--marks", "1,1=2,2", NULL);
   g_assert_cmpint (few.status, ==, 2);

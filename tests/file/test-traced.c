@@ -78,6 +78,7 @@ test_all (gconstpointer data)
   static const char *const names[] = { "front", NULL };
   wish.names = names;
   wish.darts = TRUE;
+  wish.grain = TRUE;
   wish.place = geo_motion_about (geo_point (50, 50), 0.7);
   wish.place.flip = flip;
   g_autoptr (Pattern) empty = pattern_new ("traced");
@@ -157,6 +158,8 @@ test_refused (void)
   g_autoptr (Pattern) q = file_traced_add (p, &odd, 1, &wish, NULL, &error);
   g_assert_no_error (error);
   g_assert_cmpuint (q->n_seams, ==, 0);
+  /* Nobody asked for a grainline. */
+  g_assert_false (q->pieces[q->n_pieces - 1]->has_grain);
   line_free (&odd);
 }
 
