@@ -278,6 +278,7 @@ fill_row (Row *row)
   gtk_box_append (GTK_BOX (row->box), rows);
   row->strength
       = gtk_scale_new_with_range (GTK_ORIENTATION_HORIZONTAL, 5, 100, 5);
+  app_ui_leave_wheel (row->strength);
   tell_row (row->strength, row);
   app_ui_name (row->strength, _ ("Strength"));
   g_signal_connect (row->strength, "value-changed", G_CALLBACK (on_strength),

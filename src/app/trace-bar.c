@@ -25,7 +25,7 @@ struct _AppTraceBar
   GtkWidget *trouble;
   /* True size. */
   GtkWidget *by[N_BY], *paper, *width, *times, *height, *distance, *residual;
-  GtkWidget *swapped, *swap;
+  GtkWidget *doubt, *swap;
   /* Outline. */
   GtkWidget *what, *level_name, *level, *tolerance, *holes, *darts, *by_hand;
 };
@@ -91,8 +91,10 @@ show_size (AppTraceBar *bar, AppTracing *t)
                          app_tracing_get_distance (t));
   g_autofree char *residual = app_tracing_residual_words (t);
   app_ui_set_text (bar->residual, residual != NULL ? residual : "");
-  gboolean swapped = app_tracing_seems_swapped (t);
-  gtk_widget_set_visible (bar->swapped, swapped);
+  g_autofree char *doubt = app_tracing_doubt_words (t);
+  app_ui_set_text (bar->doubt, doubt != NULL ? doubt : "");
+  gtk_widget_set_visible (bar->doubt, doubt != NULL);
+  gtk_widget_set_visible (bar->residual, doubt == NULL);
   gtk_widget_set_visible (bar->swap, sheet && app_tracing_n_handles (t) == 4);
 }
 
@@ -512,8 +514,9 @@ make_size (AppTraceBar *bar)
   bar->distance = make_length (bar, _ ("How far apart they are"), 0.1,
                                G_CALLBACK (on_distance));
   bar->residual = app_ui_label ("", "figures");
-  bar->swapped
-      = app_ui_label (_ ("The sides seem the wrong way round."), "out");
+  bar->doubt = app_ui_paragraph ("", "out");
+  gtk_label_set_max_width_chars (GTK_LABEL (bar->doubt), 56);
+  gtk_widget_set_hexpand (bar->doubt, TRUE);
   bar->swap = app_ui_text_button (_ ("Swap the sides"),
                                   _ ("The side marked as the first becomes "
                                      "the second"));
@@ -521,7 +524,7 @@ make_size (AppTraceBar *bar)
   gtk_label_set_xalign (GTK_LABEL (bar->residual), 0);
   GtkWidget *const parts[]
       = { by,          bar->paper,    bar->width,    bar->times,
-          bar->height, bar->distance, bar->residual, bar->swapped,
+          bar->height, bar->distance, bar->residual, bar->doubt,
           bar->swap };
   add_all (row, parts, G_N_ELEMENTS (parts));
   g_signal_connect_swapped (bar->paper, "notify::selected",

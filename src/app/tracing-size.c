@@ -8,6 +8,11 @@
 #include "pattern/length-text.h"
 
 #define NOT_SWAPPED 0.15
+/* Sides of a whole picture of pieces, mm, that are not believed. */
+#define DOUBT_SMALL 100.0
+#define DOUBT_LARGE 3000.0
+/* A sheet seen so much larger at one corner than at another is seen slantwise. */
+#define SLANT 1.05
 
 /* ISO 216 and ANSI/ASME Y14.1, from memory. */
 GeoPoint
@@ -238,6 +243,55 @@ app_tracing_residual_words (const AppTracing *t)
   g_autofree char *off
       = length_words (t, ceil (fmax (set->off * mm_px, 0.01) * 10) / 10);
   return g_strdup_printf (_ ("sides straight to within %s"), off);
+}
+
+/* Whether the sheet that was found is seen slantwise. */
+static gboolean
+is_slanted (const AppTracing *t)
+{
+  const AppTracingSet *set = &t->set;
+  TracingPlane plane;
+  double least = INFINITY, most = 0;
+  if (!set->has_corners || set->guessed != 0
+      || !tracing_plane_from_corners (set->corners, set->width, set->height,
+                                      &plane, NULL))
+    return FALSE;
+  for (int i = 0; i < 4; i++)
+    {
+      double dots = tracing_plane_dots (&plane, set->corners[i]);
+      least = fmin (least, dots);
+      most = fmax (most, dots);
+    }
+  return most > SLANT * least;
+}
+
+char *
+app_tracing_doubt_words (const AppTracing *t)
+{
+  const AppTracingSet *set = &t->set;
+  if (!t->has_plane)
+    return NULL;
+  PatternUnit unit = app_session_get_pattern (t->session)->unit;
+  GeoBox box = tracing_plane_box (&t->plane, t->width, t->height);
+  double large = fmax (geo_box_width (box), geo_box_height (box));
+  g_autofree char *size = pattern_length_format (large, unit, TRUE);
+  if (large > DOUBT_LARGE || large < DOUBT_SMALL)
+    return g_strdup_printf (_ ("That makes the whole picture %s long. Look at "
+                               "the length typed, and its unit."),
+                            size);
+  if (set->by == APP_TRACING_BY_DISTANCE && is_slanted (t))
+    return g_strdup (_ ("The sheet in this picture shows that it was taken "
+                        "aslant, and two places leave that in: go by the "
+                        "sheet."));
+  if (app_tracing_seems_swapped (t))
+    return g_strdup (_ ("The sides seem to be the wrong way round."));
+  if (set->by == APP_TRACING_BY_SHEET && set->by_hand && isnan (set->off)
+      && t->held < 0
+      && t->want[APP_TRACING_REFINE] == t->have[APP_TRACING_REFINE])
+    return g_strdup (
+        _ ("Nothing in the picture confirms these corners: let "
+           "them go near the sheet's own, or click in the sheet."));
+  return NULL;
 }
 
 /* --- handles -------------------------------------------------------------------------------- */

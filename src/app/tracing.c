@@ -7,6 +7,7 @@
 
 #include "app/tracing-private.h"
 #include "file/picture.h"
+#include "sewing/words.h"
 
 #define MOST_STEPS 200
 
@@ -230,7 +231,8 @@ app_tracing_unwant (AppTracing *t, AppTracingWorkKind kind)
 void
 app_tracing_set_trouble (AppTracing *t, const char *text)
 {
-  char *own = g_strdup (text);
+  /* Reasons of the layer below begin small, as the terminal puts them after a colon. */
+  char *own = text != NULL ? sewing_words_capital (g_strdup (text)) : NULL;
   g_free (t->trouble);
   t->trouble = own;
 }

@@ -91,6 +91,8 @@ void app_tracing_set_sides (AppTracing *t, double width, double height);
 void app_tracing_swap_sides (AppTracing *t);
 /* Whether the view tells that the sides are the wrong way round. An estimate. */
 gboolean app_tracing_seems_swapped (const AppTracing *t);
+/* What speaks against the true size as it is set, a sentence and what to do; NULL for nothing. New. */
+char *app_tracing_doubt_words (const AppTracing *t);
 /* Of the two places, mm; 0: not typed yet. */
 double app_tracing_get_distance (const AppTracing *t);
 void app_tracing_set_distance (AppTracing *t, double mm);

@@ -145,6 +145,18 @@ app_ui_set_text (GtkWidget *label, const char *text)
     gtk_label_set_text (GTK_LABEL (label), text);
 }
 
+void
+app_ui_leave_wheel (GtkWidget *range)
+{
+  g_autoptr (GListModel) all = gtk_widget_observe_controllers (range);
+  for (guint i = g_list_model_get_n_items (all); i-- > 0;)
+    {
+      g_autoptr (GtkEventController) one = g_list_model_get_item (all, i);
+      if (GTK_IS_EVENT_CONTROLLER_SCROLL (one))
+        gtk_widget_remove_controller (range, one);
+    }
+}
+
 GtkWidget *
 app_ui_drop_down (const char *const *words, const char *name)
 {

@@ -32,6 +32,8 @@ void app_ui_rows_add_wide (GtkWidget *rows, GtkWidget *control);
 /* A value that is only shown. */
 GtkWidget *app_ui_value (void);
 void app_ui_set_text (GtkWidget *label, const char *text);
+/* The wheel scrolls what the range lies in, and does not change it. */
+void app_ui_leave_wheel (GtkWidget *range);
 GtkWidget *app_ui_drop_down (const char *const *words, const char *name);
 /* Other words for its choices, where they differ; what is chosen stays. */
 void app_ui_drop_down_set_words (GtkWidget *drop, const char *const *words);

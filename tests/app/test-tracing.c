@@ -204,6 +204,43 @@ test_swapped (void)
   table_close (&table);
 }
 
+/* What speaks against a true size is said: nothing, a slant that two places leave in, a unit
+ * mistaken, corners that lie nowhere. */
+static void
+test_doubts (void)
+{
+  Table table;
+  table_open (&table, 0.2, TRUE);
+  AppTracing *t = begin (&table);
+  work_all (&table);
+  g_assert_null (app_tracing_doubt_words (t));
+  GeoPoint corner = app_tracing_get_handle (t, 1);
+  app_tracing_set_by (t, APP_TRACING_BY_DISTANCE);
+  for (int i = 0; i < 2; i++)
+    {
+      app_tracing_press (t, table.sheet[i], 5);
+      app_tracing_release (t, table.sheet[i], TRUE);
+    }
+  app_tracing_set_distance (t, 210);
+  g_autofree char *slant = app_tracing_doubt_words (t);
+  g_assert_nonnull (slant);
+  g_assert_nonnull (strstr (slant, "aslant"));
+  app_tracing_set_distance (t, 2100);
+  g_autofree char *large = app_tracing_doubt_words (t);
+  g_assert_nonnull (large);
+  g_assert_nonnull (strstr (large, "the whole picture"));
+  app_tracing_set_by (t, APP_TRACING_BY_SHEET);
+  g_assert_null (app_tracing_doubt_words (t));
+  app_tracing_hover (t, corner, 20);
+  app_tracing_press (t, corner, 20);
+  app_tracing_drag (t, geo_add (corner, geo_point (120, -60)));
+  app_tracing_release (t, geo_add (corner, geo_point (120, -60)), FALSE);
+  work_all (&table);
+  g_autofree char *nowhere = app_tracing_doubt_words (t);
+  g_assert_nonnull (nowhere);
+  table_close (&table);
+}
+
 /* --- by hand ------------------------------------------------------------------------------ */
 
 static void
@@ -488,6 +525,7 @@ main (int argc, char **argv)
   if (file_picture_child (argc, argv, &status))
     return status;
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/app/tracing/doubts", test_doubts);
   g_test_add_func ("/app/tracing/sheet", test_sheet);
   g_test_add_func ("/app/tracing/swapped", test_swapped);
   g_test_add_func ("/app/tracing/corner", test_corner);
