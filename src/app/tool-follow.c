@@ -172,16 +172,12 @@ make_nodes (const Follow *f)
   closed_curve (f, &chain);
   for (size_t i = 0; i < chain.count; i++)
     {
-      const GeoCubic *c = &chain.cubics[i];
-      const GeoCubic *before
-          = &chain.cubics[(i + chain.count - 1) % chain.count];
-      PatternNode node = { .kind = PATTERN_NODE_SMOOTH, .at = c->p[0] };
+      PatternNode node = pattern_node_of_chain (&chain, i, TRUE);
+      node.kind = PATTERN_NODE_SMOOTH;
       for (guint k = 0; k < count (f); k++)
         if (nth (f, k)->corner
             && geo_distance (nth (f, k)->at, node.at) < apart / 2)
           node.kind = PATTERN_NODE_CORNER;
-      node.out = geo_cubic_is_straight (c, 1e-9) ? node.at : c->p[1];
-      node.in = geo_cubic_is_straight (before, 1e-9) ? node.at : before->p[2];
       g_array_append_val (nodes, node);
     }
   geo_chain_clear (&chain);

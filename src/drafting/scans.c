@@ -223,11 +223,9 @@ fill_loop (const Sources *s, const GeoChain *outline, Pattern *numbers,
   for (size_t k = 0; k < n; k++)
     {
       const GeoCubic *c = &outline->cubics[(start + k) % n];
-      const GeoCubic *before = &outline->cubics[(start + k + n - 1) % n];
       const PatternEdge *edge = source_of (s, c);
-      PatternNode node = { .id = pattern_take_id (numbers), .at = c->p[0] };
-      node.out = geo_cubic_is_straight (c, 1e-9) ? node.at : c->p[1];
-      node.in = geo_cubic_is_straight (before, 1e-9) ? node.at : before->p[2];
+      PatternNode node = pattern_node_of_chain (outline, (start + k) % n, TRUE);
+      node.id = pattern_take_id (numbers);
       PatternEdge own = *edge;
       if (edge != last && number_is_used (loop, own.id))
         own.id = pattern_take_id (numbers);

@@ -9,8 +9,7 @@
 #include "file/xml-guard.h"
 #include "geometry/region.h"
 
-#define POINT 1e-3    /* mm; a curve no larger is none */
-#define STRAIGHT 1e-6 /* mm off its chord */
+#define POINT 1e-3 /* mm; a curve no larger is none */
 #define SMOOTH                                                                 \
   (G_PI / 360) /* a joint that turns less has its handles in one line */
 #define LEAST_AREA                                                             \
@@ -59,32 +58,14 @@ split_lone (GeoChain *chain)
   geo_chain_append (chain, b);
 }
 
-/* How much the tangent turns where one cubic ends and the next starts, 0 to pi. */
-static double
-joint_turn (const GeoCubic *before, const GeoCubic *after)
-{
-  return fabs (geo_angle_between (geo_cubic_tangent (before, 1),
-                                  geo_cubic_tangent (after, 0)));
-}
-
 /* Node at the start of cubic i of a closed chain, or of an open one with one node more than
  * it has cubics. */
 static PatternNode
 node_of (const GeoChain *chain, size_t i, gboolean closed, double turn)
 {
-  size_t n = chain->count;
-  const GeoCubic *after = i < n ? &chain->cubics[i] : NULL;
-  const GeoCubic *before = i > 0    ? &chain->cubics[i - 1]
-                           : closed ? &chain->cubics[n - 1]
-                                    : NULL;
-  GeoPoint at = after != NULL ? after->p[0] : before->p[3];
-  PatternNode node
-      = { .kind = PATTERN_NODE_CORNER, .at = at, .in = at, .out = at };
-  if (after != NULL && !geo_cubic_is_straight (after, STRAIGHT))
-    node.out = after->p[1];
-  if (before != NULL && !geo_cubic_is_straight (before, STRAIGHT))
-    node.in = before->p[2];
-  if (turn < SMOOTH && !geo_same (node.in, at) && !geo_same (node.out, at))
+  PatternNode node = pattern_node_of_chain (chain, i, closed);
+  if (turn < SMOOTH && !geo_same (node.in, node.at)
+      && !geo_same (node.out, node.at))
     node.kind = PATTERN_NODE_SMOOTH;
   return node;
 }
@@ -95,7 +76,8 @@ first_corner (const GeoChain *chain, double corner_angle)
 {
   size_t n = chain->count;
   for (size_t i = 0; i < n; i++)
-    if (joint_turn (&chain->cubics[(i + n - 1) % n], &chain->cubics[i])
+    if (geo_cubic_joint_turn (&chain->cubics[(i + n - 1) % n],
+                              &chain->cubics[i])
         > corner_angle)
       return i;
   return 0;
@@ -113,8 +95,8 @@ make_piece (Pattern *pattern, const char *name, const GeoChain *chain,
   for (size_t k = 0; k < n; k++)
     {
       size_t i = (first + k) % n;
-      double turn
-          = joint_turn (&chain->cubics[(i + n - 1) % n], &chain->cubics[i]);
+      double turn = geo_cubic_joint_turn (&chain->cubics[(i + n - 1) % n],
+                                          &chain->cubics[i]);
       nodes[k] = node_of (chain, i, TRUE, turn);
       starts[k] = k == 0 || turn > options->corner_angle;
     }
@@ -131,9 +113,9 @@ add_line (Pattern *pattern, const char *name, const GeoChain *chain)
   g_autofree PatternNode *nodes = g_new (PatternNode, n + 1);
   for (size_t i = 0; i <= n; i++)
     {
-      double turn = i > 0 && i < n
-                        ? joint_turn (&chain->cubics[i - 1], &chain->cubics[i])
-                        : G_PI;
+      double turn = i > 0 && i < n ? geo_cubic_joint_turn (
+                        &chain->cubics[i - 1], &chain->cubics[i])
+                                   : G_PI;
       nodes[i] = node_of (chain, i, FALSE, turn);
       nodes[i].id = pattern_take_id (pattern);
     }

@@ -7,7 +7,6 @@
 #include "drafting/edit.h"
 #include "geometry/region.h"
 
-#define STRAIGHT 1e-6 /* mm off its chord */
 #define MOST_MM 100000.0
 #define LEAST_AREA 1.0 /* mm2; what encloses less is no piece */
 /* A joint that turns less is smooth, radians. */
@@ -22,32 +21,19 @@ typedef struct
 } Adding;
 
 /* --- nodes ---------------------------------------------------------------------- */
-static double
-joint_turn (const GeoCubic *before, const GeoCubic *after)
-{
-  return fabs (geo_angle_between (geo_cubic_tangent (before, 1),
-                                  geo_cubic_tangent (after, 0)));
-}
-
 /* At the start of cubic i, or at the chain's end. */
 static PatternNode
 node_of (const GeoChain *chain, gsize i, gboolean closed, gboolean corner)
 {
   gsize n = chain->count;
-  const GeoCubic *after = i < n ? &chain->cubics[i] : NULL;
-  const GeoCubic *before = i > 0    ? &chain->cubics[i - 1]
-                           : closed ? &chain->cubics[n - 1]
-                                    : NULL;
-  GeoPoint at = after != NULL ? after->p[0] : before->p[3];
-  PatternNode node
-      = { .kind = PATTERN_NODE_CORNER, .at = at, .in = at, .out = at };
-  if (after != NULL && !geo_cubic_is_straight (after, STRAIGHT))
-    node.out = after->p[1];
-  if (before != NULL && !geo_cubic_is_straight (before, STRAIGHT))
-    node.in = before->p[2];
-  gboolean bends = !geo_same (node.in, at) || !geo_same (node.out, at);
-  if (!corner && bends && before != NULL && after != NULL
-      && joint_turn (before, after) < SMOOTH_TURN)
+  PatternNode node = pattern_node_of_chain (chain, i, closed);
+  gboolean bends
+      = !geo_same (node.in, node.at) || !geo_same (node.out, node.at);
+  gboolean inner = closed || (i > 0 && i < n);
+  if (!corner && bends && inner
+      && geo_cubic_joint_turn (&chain->cubics[(i + n - 1) % n],
+                               &chain->cubics[i % n])
+             < SMOOTH_TURN)
     node.kind = PATTERN_NODE_SMOOTH;
   return node;
 }

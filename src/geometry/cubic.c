@@ -295,6 +295,13 @@ turn_coefficients (const GeoCubic *c, double turn[3])
       turn[i] = 0;
 }
 
+double
+geo_cubic_joint_turn (const GeoCubic *before, const GeoCubic *after)
+{
+  return fabs (geo_angle_between (geo_cubic_tangent (before, 1),
+                                  geo_cubic_tangent (after, 0)));
+}
+
 int
 geo_cubic_inflections (const GeoCubic *c, double t[2])
 {

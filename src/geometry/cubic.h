@@ -45,6 +45,8 @@ bool geo_cubic_is_straight (const GeoCubic *c, double tolerance);
 /* All control points within tolerance of the first. */
 bool geo_cubic_is_point (const GeoCubic *c, double tolerance);
 
+/* How much the tangent turns from the end of one to the start of the next, 0 to pi. */
+double geo_cubic_joint_turn (const GeoCubic *before, const GeoCubic *after);
 /* Real roots strictly inside (0, 1), ascending; returns how many. A straight
  * or folded segment has none. */
 int geo_cubic_inflections (const GeoCubic *c, double t[2]);

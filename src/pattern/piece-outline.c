@@ -290,3 +290,24 @@ pattern_piece_move (PatternPiece *piece, GeoMotion motion)
   for (guint i = 0; i < piece->n_lines; i++)
     move_nodes (piece->lines[i].nodes, piece->lines[i].n_nodes, motion);
 }
+
+/* mm off its chord: what is nearer needs no handles */
+#define STRAIGHT 1e-6
+
+PatternNode
+pattern_node_of_chain (const GeoChain *chain, size_t i, gboolean closed)
+{
+  size_t n = chain->count;
+  const GeoCubic *after = i < n ? &chain->cubics[i] : NULL;
+  const GeoCubic *before = i > 0    ? &chain->cubics[i - 1]
+                           : closed ? &chain->cubics[n - 1]
+                                    : NULL;
+  GeoPoint at = after != NULL ? after->p[0] : before->p[3];
+  PatternNode node
+      = { .kind = PATTERN_NODE_CORNER, .at = at, .in = at, .out = at };
+  if (after != NULL && !geo_cubic_is_straight (after, STRAIGHT))
+    node.out = after->p[1];
+  if (before != NULL && !geo_cubic_is_straight (before, STRAIGHT))
+    node.in = before->p[2];
+  return node;
+}

@@ -230,6 +230,10 @@ void pattern_piece_edge_chain (const PatternPiece *piece, guint edge_index,
 void pattern_piece_outline (const PatternPiece *piece, GeoChain *chain);
 /* Area inside the stitch line, mm2, signed; 0 where there is no outline. */
 double pattern_piece_area (const PatternPiece *piece);
+/* The node where cubic i of a chain starts, or where the last ends (i = count; open chains): a corner, its handles
+ * those of its sides that are not straight. It has no number yet. */
+PatternNode pattern_node_of_chain (const GeoChain *chain, size_t i,
+                                   gboolean closed);
 void pattern_line_chain (const PatternLine *line, GeoChain *chain);
 /* Allowance that is really cut: 0 for fold, bound and raw edges. */
 double pattern_edge_width (const PatternEdge *edge);
