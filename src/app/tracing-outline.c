@@ -6,8 +6,6 @@
 #include "app/tracing-private.h"
 #include "geometry/region.h"
 
-/* A shape that is the sheet's own rectangle to this part of its sides is no piece. */
-#define SHEET_PART 0.03
 #define MOST_MASK_BYTES 1500000.0
 
 /* --- what is set -------------------------------------------------------------------------- */
@@ -150,17 +148,8 @@ static gboolean
 is_sheet (const AppTracing *t, const TracingLine *line)
 {
   const AppTracingSet *set = &t->set;
-  if (set->by != APP_TRACING_BY_SHEET || !set->has_corners || !line->closed)
-    return FALSE;
-  GeoBox box = geo_chain_bounds (&line->chain);
-  GeoBox sheet = geo_box_empty ();
-  for (int i = 0; i < 4; i++)
-    sheet
-        = geo_box_add (sheet, tracing_plane_to_mm (&t->plane, set->corners[i]));
-  double near
-      = SHEET_PART * fmax (geo_box_width (sheet), geo_box_height (sheet));
-  return fabs (box.x0 - sheet.x0) < near && fabs (box.x1 - sheet.x1) < near
-         && fabs (box.y0 - sheet.y0) < near && fabs (box.y1 - sheet.y1) < near;
+  return set->by == APP_TRACING_BY_SHEET && set->has_corners
+         && tracing_line_is_sheet (line, &t->plane, set->corners);
 }
 
 static gboolean

@@ -326,53 +326,42 @@ app_window_show_unit (AppWindow *window)
 
 /* --- actions ------------------------------------------------------------------------------- */
 
-/* Which picks an action makes sense for. */
-typedef enum
-{
-  FOR_ANY = 1 << 0,    /* also when nothing is picked */
-  FOR_PIECES = 1 << 1, /* whole pieces */
-  FOR_PART = 1 << 2,   /* an edge, a node or a mark of a piece */
-  FOR_EDGE = 1 << 3,
-  FOR_SEAM = 1 << 4,
-  FOR_LINE = 1 << 5,
-  BY_HISTORY = 1 << 6, /* the header knows */
-} For;
-
 static const struct
 {
   const char *name;
   void (*run) (AppWindow *window);
   guint when;
 } actions[] = {
-  { "undo", do_undo, BY_HISTORY },
-  { "redo", do_redo, BY_HISTORY },
-  { "copy", do_copy, FOR_PIECES | FOR_PART },
-  { "cut", do_cut, FOR_PIECES },
-  { "paste", do_paste, FOR_ANY },
-  { "select-all", do_select_all, FOR_ANY },
-  { "select-none", do_select_none, FOR_ANY },
-  { "delete", do_delete, FOR_PIECES | FOR_PART | FOR_SEAM | FOR_LINE },
-  { "mirror", do_mirror, FOR_PIECES },
-  { "duplicate", do_duplicate, FOR_PIECES },
-  { "duplicate-mirrored", do_duplicate_mirrored, FOR_PIECES },
-  { "turn-left", do_turn_left, FOR_PIECES },
-  { "turn-right", do_turn_right, FOR_PIECES },
-  { "pick-piece", do_pick_piece, FOR_PART },
-  { "pick-seam", do_pick_seam, FOR_EDGE },
-  { "walk", do_walk, FOR_EDGE | FOR_PART | FOR_SEAM },
-  { "true", do_true, FOR_EDGE | FOR_PART | FOR_SEAM },
-  { "fair", do_fair, FOR_EDGE | FOR_PART },
-  { "add-notch", do_add_notch, FOR_EDGE },
-  { "follow", do_follow, FOR_ANY },
-  { "name-edges", do_name_edges, FOR_ANY },
-  { "draft-list", do_draft_list, FOR_ANY },
-  { "zoom-in", do_zoom_in, FOR_ANY },
-  { "zoom-out", do_zoom_out, FOR_ANY },
-  { "zoom-fit", do_zoom_fit, FOR_ANY },
-  { "zoom-actual", do_zoom_actual, FOR_ANY },
-  { "zoom-pick", do_zoom_pick, FOR_ANY },
-  { "pins", do_pins, FOR_ANY },
-  { "table", do_table, FOR_ANY },
+  { "undo", do_undo, APP_BY_HISTORY },
+  { "redo", do_redo, APP_BY_HISTORY },
+  { "copy", do_copy, APP_FOR_PIECES | APP_FOR_PART },
+  { "cut", do_cut, APP_FOR_PIECES },
+  { "paste", do_paste, APP_FOR_ANY },
+  { "select-all", do_select_all, APP_FOR_ANY },
+  { "select-none", do_select_none, APP_FOR_ANY },
+  { "delete", do_delete,
+    APP_FOR_PIECES | APP_FOR_PART | APP_FOR_SEAM | APP_FOR_LINE },
+  { "mirror", do_mirror, APP_FOR_PIECES },
+  { "duplicate", do_duplicate, APP_FOR_PIECES },
+  { "duplicate-mirrored", do_duplicate_mirrored, APP_FOR_PIECES },
+  { "turn-left", do_turn_left, APP_FOR_PIECES },
+  { "turn-right", do_turn_right, APP_FOR_PIECES },
+  { "pick-piece", do_pick_piece, APP_FOR_PART },
+  { "pick-seam", do_pick_seam, APP_FOR_EDGE },
+  { "walk", do_walk, APP_FOR_EDGE | APP_FOR_PART | APP_FOR_SEAM },
+  { "true", do_true, APP_FOR_EDGE | APP_FOR_PART | APP_FOR_SEAM },
+  { "fair", do_fair, APP_FOR_EDGE | APP_FOR_PART },
+  { "add-notch", do_add_notch, APP_FOR_EDGE },
+  { "follow", do_follow, APP_FOR_ANY },
+  { "name-edges", do_name_edges, APP_FOR_ANY },
+  { "draft-list", do_draft_list, APP_FOR_ANY },
+  { "zoom-in", do_zoom_in, APP_FOR_ANY },
+  { "zoom-out", do_zoom_out, APP_FOR_ANY },
+  { "zoom-fit", do_zoom_fit, APP_FOR_ANY },
+  { "zoom-actual", do_zoom_actual, APP_FOR_ANY },
+  { "zoom-pick", do_zoom_pick, APP_FOR_ANY },
+  { "pins", do_pins, APP_FOR_ANY },
+  { "table", do_table, APP_FOR_ANY },
 };
 
 static void
@@ -386,26 +375,26 @@ on_action (GSimpleAction *action, GVariant *value, gpointer data)
       actions[i].run (window);
 }
 
-static guint
-pick_mask (AppSession *session)
+guint
+app_window_pick_mask (AppSession *session)
 {
   switch (app_session_get_pick (session)->kind)
     {
     case APP_PICK_PIECES:
-      return FOR_ANY | FOR_PIECES;
+      return APP_FOR_ANY | APP_FOR_PIECES;
     case APP_PICK_EDGE:
-      return FOR_ANY | FOR_PART | FOR_EDGE;
+      return APP_FOR_ANY | APP_FOR_PART | APP_FOR_EDGE;
     case APP_PICK_NODES:
     case APP_PICK_MARK:
-      return FOR_ANY | FOR_PART;
+      return APP_FOR_ANY | APP_FOR_PART;
     case APP_PICK_SEAM:
-      return FOR_ANY | FOR_SEAM;
+      return APP_FOR_ANY | APP_FOR_SEAM;
     case APP_PICK_LINE:
     case APP_PICK_PICTURE:
-      return FOR_ANY | FOR_LINE;
+      return APP_FOR_ANY | APP_FOR_LINE;
     case APP_PICK_NONE:
     default:
-      return FOR_ANY;
+      return APP_FOR_ANY;
     }
 }
 
@@ -437,14 +426,14 @@ app_window_update_edit_actions (AppWindow *window)
           "print",      "show-pieces", "show-pick",  "show-strip",
           "show-clips", "show-combs",  "unit" };
   gboolean open = window->session != NULL;
-  guint mask = open ? pick_mask (window->session) : 0;
+  guint mask = open ? app_window_pick_mask (window->session) : 0;
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
-    if (actions[i].when != BY_HISTORY || !open)
+    if (actions[i].when != APP_BY_HISTORY || !open)
       app_window_enable (window, actions[i].name,
                          (actions[i].when & mask) != 0);
   if (open)
     app_window_enable (window, "pick-seam",
-                       (mask & FOR_EDGE) != 0
+                       (mask & APP_FOR_EDGE) != 0
                            && app_session_get_strip_seam (window->session)
                                   != 0);
   if (open)
@@ -598,120 +587,4 @@ app_window_add_edit_actions (AppWindow *window)
   g_signal_connect_swapped (letters, "key-pressed", G_CALLBACK (on_letter),
                             window);
   gtk_widget_add_controller (GTK_WIDGET (window), letters);
-}
-
-/* --- the table's menu ------------------------------------------------------------------------ */
-
-static void
-append_some (GMenu *menu, const char *const (*items)[2], guint n)
-{
-  g_autoptr (GMenu) section = g_menu_new ();
-  for (guint i = 0; i < n; i++)
-    g_menu_append (section, _ (items[i][0]), items[i][1]);
-  g_menu_append_section (menu, NULL, G_MENU_MODEL (section));
-}
-
-/* Verbs that what is picked can fill a field of. */
-static void
-append_verbs (AppWindow *window, GMenu *menu)
-{
-  g_autoptr (GMenu) all = g_menu_new ();
-  for (int g = DRAFTING_GROUP_DART; g <= DRAFTING_GROUP_DRAFT; g++)
-    {
-      g_autoptr (GMenu) group = g_menu_new ();
-      const DraftingVerb *verb;
-      for (guint i = 0; (verb = drafting_verb_nth (i)) != NULL; i++)
-        if ((int)verb->group == g
-            && app_draft_fits_pick (window->session, verb))
-          {
-            g_autoptr (GMenuItem) item
-                = g_menu_item_new (_ (verb->title), NULL);
-            g_menu_item_set_action_and_target (item, "win.draft", "s",
-                                               verb->name);
-            g_menu_append_item (group, item);
-          }
-      if (g_menu_model_get_n_items (G_MENU_MODEL (group)) > 0)
-        g_menu_append_submenu (all, app_draft_group_name ((DraftingGroup)g),
-                               G_MENU_MODEL (group));
-    }
-  if (g_menu_model_get_n_items (G_MENU_MODEL (all)) > 0)
-    g_menu_append_section (menu, _ ("Draft"), G_MENU_MODEL (all));
-}
-
-static GMenu *
-make_context_menu (AppWindow *window)
-{
-  static const char *const piece[][2]
-      = { { N_ ("Copy"), "win.copy" },
-          { N_ ("Duplicate"), "win.duplicate" },
-          { N_ ("Mirrored duplicate"), "win.duplicate-mirrored" },
-          { N_ ("Name its edges"), "win.name-edges" },
-          { N_ ("Turn left"), "win.turn-left" },
-          { N_ ("Turn right"), "win.turn-right" },
-          { N_ ("Mirror"), "win.mirror" } };
-  static const char *const edge[][2]
-      = { { N_ ("Name the edges"), "win.name-edges" },
-          { N_ ("Add a notch"), "win.add-notch" },
-          { N_ ("Pick its seam"), "win.pick-seam" },
-          { N_ ("Walk its seam"), "win.walk" },
-          { N_ ("True across its seam"), "win.true" },
-          { N_ ("Make it fair"), "win.fair" } };
-  static const char *const part[][2]
-      = { { N_ ("Pick the whole piece"), "win.pick-piece" } };
-  static const char *const any[][2]
-      = { { N_ ("Draw over a picture"), "win.follow" },
-          { N_ ("Paste"), "win.paste" },
-          { N_ ("Pick all pieces"), "win.select-all" },
-          { N_ ("Show all of it"), "win.zoom-fit" } };
-  static const char *const gone[][2] = { { N_ ("Remove"), "win.delete" } };
-  guint mask = pick_mask (window->session);
-  GMenu *menu = g_menu_new ();
-  if (mask & FOR_PIECES)
-    append_some (menu, piece, G_N_ELEMENTS (piece));
-  if (mask & FOR_EDGE)
-    append_some (menu, edge, G_N_ELEMENTS (edge));
-  if (mask & FOR_PART)
-    append_some (menu, part, G_N_ELEMENTS (part));
-  if (mask != FOR_ANY)
-    append_verbs (window, menu);
-  if (mask == FOR_ANY)
-    append_some (menu, any, G_N_ELEMENTS (any));
-  else if (!(mask & FOR_EDGE))
-    append_some (menu, gone, G_N_ELEMENTS (gone));
-  return menu;
-}
-
-/* In an idle moment, so that the item picked has been activated first. */
-static gboolean
-unparent (gpointer popover)
-{
-  gtk_widget_unparent (popover);
-  g_object_unref (popover);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-on_menu_closed (GtkPopover *popover)
-{
-  g_idle_add (unparent, g_object_ref (popover));
-}
-
-void
-app_window_context_menu (AppWindow *window, double x, double y)
-{
-  g_autoptr (GMenu) menu = make_context_menu (window);
-  GtkWidget *popover = gtk_popover_menu_new_from_model (G_MENU_MODEL (menu));
-  /* The overlay about the table keeps its popovers' sizes up to date. */
-  gtk_widget_set_parent (popover,
-                         gtk_widget_get_parent (GTK_WIDGET (window->canvas)));
-  gtk_popover_set_pointing_to (GTK_POPOVER (popover),
-                               &(GdkRectangle){ (int)x, (int)y, 1, 1 });
-  /* Where there is more room. */
-  gtk_popover_set_position (
-      GTK_POPOVER (popover),
-      y > gtk_widget_get_height (GTK_WIDGET (window->canvas)) / 2.0
-          ? GTK_POS_TOP
-          : GTK_POS_BOTTOM);
-  g_signal_connect (popover, "closed", G_CALLBACK (on_menu_closed), NULL);
-  gtk_popover_popup (GTK_POPOVER (popover));
 }

@@ -74,12 +74,27 @@ void app_window_trace_changed (AppWindow *window);
 /* --- window-edit.c --------------------------------------------------------------- */
 void app_window_add_edit_actions (AppWindow *window);
 void app_window_update_edit_actions (AppWindow *window);
-/* What clicking with the secondary button on the table offers. */
-void app_window_context_menu (AppWindow *window, double x, double y);
+/* Which picks an action makes sense for. */
+typedef enum
+{
+  APP_FOR_ANY = 1 << 0,    /* also when nothing is picked */
+  APP_FOR_PIECES = 1 << 1, /* whole pieces */
+  APP_FOR_PART = 1 << 2,   /* an edge, a node or a mark of a piece */
+  APP_FOR_EDGE = 1 << 3,
+  APP_FOR_SEAM = 1 << 4,
+  APP_FOR_LINE = 1 << 5,
+  APP_BY_HISTORY = 1 << 6, /* the header knows */
+} AppWindowFor;
+/* Those of what is picked. */
+guint app_window_pick_mask (AppSession *session);
 /* The three units of a pattern, each set by win.unit. New reference. */
 GMenu *app_window_unit_menu (void);
 /* What tells the unit follows the pattern. */
 void app_window_show_unit (AppWindow *window);
+
+/* --- window-menu.c --------------------------------------------------------------- */
+/* What clicking with the secondary button on the table offers. */
+void app_window_context_menu (AppWindow *window, double x, double y);
 
 /* Panels as the settings and what she is at want them. */
 void app_window_show_panels (AppWindow *window);

@@ -15,8 +15,7 @@
 #include "pattern/length-text.h"
 #include "tracing/stroke.h"
 
-#define MOST_OFF 2.0  /* mm that marks of two pictures may be off */
-#define SHEET_OFF 8.0 /* mm, the four sides of the box together */
+#define MOST_OFF 2.0 /* mm that marks of two pictures may be off */
 
 typedef struct
 {
@@ -154,17 +153,10 @@ tell_scale (const char *path, const Traced *t)
 static void
 drop_sheet (Traced *t)
 {
-  GeoBox sheet = geo_box_empty ();
-  for (int i = 0; i < 4; i++)
-    sheet = geo_box_add (
-        sheet, tracing_plane_to_mm (&t->scale.plane, t->scale.corners[i]));
   for (guint i = 0; i < t->lines->len; i++)
     {
-      GeoBox box
-          = geo_chain_bounds (&g_array_index (t->lines, TracingLine, i).chain);
-      if (fabs (box.x0 - sheet.x0) + fabs (box.x1 - sheet.x1)
-              + fabs (box.y0 - sheet.y0) + fabs (box.y1 - sheet.y1)
-          > SHEET_OFF)
+      if (!tracing_line_is_sheet (&g_array_index (t->lines, TracingLine, i),
+                                  &t->scale.plane, t->scale.corners))
         continue;
       for (guint k = 0; k < t->lines->len; k++)
         {

@@ -15,9 +15,11 @@
 #include "geometry/nearest.h"
 #include "geometry/region.h"
 
-#define REACH 3.0       /* mm either side */
-#define PLACES 80.0     /* of a run that are left, about, */
-#define GAP 2.5         /* but none farther apart, mm */
+#define REACH 3.0   /* mm either side */
+#define PLACES 80.0 /* of a run that are left, about, */
+#define GAP 2.5     /* but none farther apart, mm */
+#define SHEET_PART                                                             \
+  0.03 /* of its longer side, that a sheet's outline may be off */
 #define LEAST_CUBIC 8.0 /* mm, on an average */
 
 void
@@ -28,6 +30,20 @@ tracing_line_clear (gpointer data)
   g_clear_pointer (&line->corner, g_free);
   g_clear_pointer (&line->darts, g_free);
   line->n_darts = 0;
+}
+
+gboolean
+tracing_line_is_sheet (const TracingLine *line, const TracingPlane *plane,
+                       const GeoPoint corners[4])
+{
+  GeoBox box = geo_chain_bounds (&line->chain), sheet = geo_box_empty ();
+  for (int i = 0; i < 4; i++)
+    sheet = geo_box_add (sheet, tracing_plane_to_mm (plane, corners[i]));
+  double near
+      = SHEET_PART * fmax (geo_box_width (sheet), geo_box_height (sheet));
+  return line->closed && fabs (box.x0 - sheet.x0) < near
+         && fabs (box.x1 - sheet.x1) < near && fabs (box.y0 - sheet.y0) < near
+         && fabs (box.y1 - sheet.y1) < near;
 }
 
 /* Least squares parabola of values v over s about nought; its value there. */

@@ -93,6 +93,11 @@ typedef struct
 } TracingLine;
 
 void tracing_line_clear (gpointer line);
+/* Whether the line lies round the rectangle that has these corners (px): the sheet that told true size, followed
+ * along with the pieces. */
+gboolean tracing_line_is_sheet (const TracingLine *line,
+                                const TracingPlane *plane,
+                                const GeoPoint corners[4]);
 /* Of TracingLine, the largest first, holes after what they are in; elements cleared with it. plane may
  * not be NULL here. */
 GArray *tracing_find_shapes (const TracingParts *parts,
