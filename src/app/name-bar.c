@@ -58,6 +58,10 @@ show_offers (AppNameBar *bar)
       guess |= offer->guess && i == 0;
       gtk_button_set_label (GTK_BUTTON (bar->offers[i]), label);
       GtkWidget *child = gtk_button_get_child (GTK_BUTTON (bar->offers[i]));
+      /* "centre front" and "centre back" must be told apart. */
+      gtk_label_set_wrap (GTK_LABEL (child), TRUE);
+      gtk_label_set_lines (GTK_LABEL (child), 2);
+      gtk_label_set_justify (GTK_LABEL (child), GTK_JUSTIFY_CENTER);
       gtk_label_set_ellipsize (GTK_LABEL (child), PANGO_ELLIPSIZE_END);
       g_object_set_data_full (G_OBJECT (bar->offers[i]), "name",
                               g_strdup (offer->name), g_free);
